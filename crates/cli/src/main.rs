@@ -1,2 +1,161 @@
-//! Entry.
-fn main() {}
+//! The `scantling` command: the engine for scripts and for a maker's own checks.
+//!
+//! Exit codes: 0 done, 1 the book or the brief has faults (each printed with its path), 2 the command or a file can't be read.
+
+mod report;
+mod text;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+use scantling_pricing::book::document::Node;
+use scantling_pricing::book::{PriceBook, ShopBook};
+use scantling_pricing::brief::Brief;
+use scantling_pricing::estimate::estimate;
+use scantling_pricing::publish::{Basis, fold};
+
+use report::{Failure, Fault};
+
+/// Prices one-off furniture from a maker's own tables.
+#[derive(Debug, Parser)]
+#[command(name = "scantling", version, arg_required_else_help = true)]
+struct Command {
+    #[command(subcommand)]
+    action: Action,
+    /// Print JSON for programs instead of text for people.
+    #[arg(long, global = true)]
+    json: bool,
+}
+
+#[derive(Debug, Subcommand)]
+enum Action {
+    /// Say whether a shop book or a price book reads, fits together and can build every size it offers.
+    Check {
+        /// The book.
+        book: PathBuf,
+    },
+    /// Price a brief. With a shop book, what it costs the shop is shown beside what it is sold for.
+    Price {
+        /// A shop book or a price book.
+        #[arg(long)]
+        book: PathBuf,
+        /// The brief.
+        brief: PathBuf,
+    },
+    /// Fold a shop book into the price book that a page may load.
+    Publish {
+        /// The shop book.
+        book: PathBuf,
+        /// Where the price book goes; without it, to standard output.
+        #[arg(long)]
+        out: Option<PathBuf>,
+    },
+}
+
+fn main() -> ExitCode {
+    let command = Command::parse();
+    let done = match &command.action {
+        Action::Check { book } => check(book, command.json),
+        Action::Price { book, brief } => price(book, brief, command.json),
+        Action::Publish { book, out } => publish(book, out.as_deref()),
+    };
+    match done {
+        Ok(text) => {
+            println!("{text}");
+            ExitCode::SUCCESS
+        }
+        Err(failure) => failure.report(command.json),
+    }
+}
+
+/// A book of either kind, told apart by its version key.
+enum AnyBook {
+    Shop(Box<ShopBook>),
+    Price(Box<PriceBook>),
+}
+
+fn read_file(path: &Path) -> Result<String, Failure> {
+    fs::read_to_string(path).map_err(|error| Failure::Unreadable(format!("{} can't be read: {error}", path.display())))
+}
+
+fn read_book(path: &Path) -> Result<AnyBook, Failure> {
+    let text = read_file(path)?;
+    let is_price_book = Node::read(&text).is_ok_and(|node| node.whole_number("scantling_price_book").is_some());
+    if is_price_book {
+        return PriceBook::read(&text)
+            .map(|book| AnyBook::Price(Box::new(book)))
+            .map_err(|faults| Failure::in_file(path, &faults));
+    }
+    ShopBook::read(&text).map(|book| AnyBook::Shop(Box::new(book))).map_err(|faults| Failure::in_file(path, &faults))
+}
+
+fn check(path: &Path, json: bool) -> Result<String, Failure> {
+    let book = read_book(path)?;
+    let (kind, designs, timbers) = match &book {
+        AnyBook::Shop(book) => ("shop book", book.designs.len(), book.timbers.len()),
+        AnyBook::Price(book) => ("price book", book.designs.len(), book.timbers.len()),
+    };
+    Ok(if json {
+        serde_json::json!({ "kind": kind, "designs": designs, "timbers": timbers, "faults": [] }).to_string()
+    } else {
+        format!(
+            "{}: a {kind} with {designs} designs and {timbers} timbers; every size it offers can be built.",
+            path.display()
+        )
+    })
+}
+
+fn price(book: &Path, brief_path: &Path, json: bool) -> Result<String, Failure> {
+    let (selling, cost) = match read_book(book)? {
+        AnyBook::Price(book) => (*book, None),
+        AnyBook::Shop(shop) => {
+            let folded = |basis| fold(&shop, basis).map_err(|fault| Failure::in_file(book, &[fault]));
+            (folded(Basis::Selling)?, Some(folded(Basis::Cost)?))
+        }
+    };
+    let brief = Brief::read(&read_file(brief_path)?).map_err(|fault| Failure::in_file(brief_path, &[fault]))?;
+    let priced = |book: &PriceBook| estimate(book, &brief).map_err(|problems| Failure::in_brief(brief_path, &problems));
+    let estimate = priced(&selling)?;
+    let cost = cost.as_ref().map(priced).transpose()?;
+    if !json {
+        return Ok(text::estimate(&selling, &estimate, cost.as_ref()));
+    }
+    let both = serde_json::json!({ "estimate": estimate, "cost": cost });
+    serde_json::to_string_pretty(&both).map_err(|error| Failure::Unreadable(error.to_string()))
+}
+
+fn publish(path: &Path, out: Option<&Path>) -> Result<String, Failure> {
+    let AnyBook::Shop(shop) = read_book(path)? else {
+        return Err(Failure::Unreadable(format!("{} is a price book already; give the shop book", path.display())));
+    };
+    let book = fold(&shop, Basis::Selling).map_err(|fault| Failure::in_file(path, &[fault]))?;
+    let text = serde_json::to_string(&book).map_err(|error| Failure::Unreadable(error.to_string()))?;
+    let Some(out) = out else { return Ok(text) };
+    fs::write(out, format!("{text}\n"))
+        .map_err(|error| Failure::Unreadable(format!("{} can't be written: {error}", out.display())))?;
+    Ok(format!(
+        "{}: published from {}. Public now: selling rates, yields, designs, regions, slabs, terms. Not in it: costs, wages, hours, margin, jobs.",
+        out.display(),
+        path.display()
+    ))
+}
+
+impl Failure {
+    fn in_file(path: &Path, faults: &[scantling_pricing::book::DocumentError]) -> Self {
+        let fault = |fault: &scantling_pricing::book::DocumentError| Fault {
+            path: fault.path.clone(),
+            what: fault.fault.to_string(),
+        };
+        Self::Faults(path.display().to_string(), faults.iter().map(fault).collect())
+    }
+
+    fn in_brief(path: &Path, problems: &[scantling_pricing::problem::Problem]) -> Self {
+        let fault = |problem: &scantling_pricing::problem::Problem| Fault {
+            path: problem.field(),
+            what: problem.explain(scantling_pricing::measure::LengthUnit::Inch),
+        };
+        Self::Faults(path.display().to_string(), problems.iter().map(fault).collect())
+    }
+}

@@ -1,1 +1,40 @@
-//! What a piece costs.
+//! What a one-off piece of furniture costs, delivered: exact, pure, the same natively and in a browser.
+//!
+//! A reader meets the modules in the order the work flows: a [`brief::Brief`] and a [`book::PriceBook`] give resolved parts
+//! ([`design`]), a [`takeoff`], lines of money ([`labour`], [`cost`]), a [`range`], [`delivery`], [`tax`] and at last an
+//! [`estimate::Estimate`]. [`publish`] folds a maker's private [`book::ShopBook`] into the public price book; both go through
+//! the same path, and what differs is only what a rate means.
+//!
+//! **Invariant:** no I/O, no clock, no randomness, no floats in money or bought quantities, no panic on any input.
+//!
+//! ```
+//! use scantling_pricing::book::{Key, ShopBook};
+//! use scantling_pricing::brief::Brief;
+//! use scantling_pricing::estimate::estimate;
+//! use scantling_pricing::publish::{Basis, fold};
+//!
+//! let shop = ShopBook::read(include_str!("../../../shared/books/demo-shop.json")).expect("the demo book reads");
+//! let book = fold(&shop, Basis::Selling).expect("the demo book folds");
+//! let brief = Brief::new(Key::new("trestle-table").expect("a key"));
+//! let priced = estimate(&book, &brief).expect("the default table can be built");
+//! assert!(priced.works.low.amount() < priced.works.high.amount());
+//! ```
+
+#![forbid(unsafe_code)]
+#![warn(clippy::must_use_candidate)]
+
+pub mod book;
+pub mod brief;
+pub mod checks;
+pub mod cost;
+pub mod delivery;
+pub mod design;
+pub mod estimate;
+pub mod labour;
+pub mod measure;
+pub mod money;
+pub mod problem;
+pub mod publish;
+pub mod range;
+pub mod takeoff;
+pub mod tax;

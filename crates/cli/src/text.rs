@@ -1,0 +1,100 @@
+//! An estimate as text for a terminal.
+
+use std::fmt::Write;
+
+use scantling_pricing::book::PriceBook;
+use scantling_pricing::cost::{LineKind, QuantityUnit};
+use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange};
+
+/// The whole estimate; with what it costs the shop beside each line where that is known.
+pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Estimate>) -> String {
+    let mut out = String::new();
+    let name = book.design(&estimate.design).map_or("", |design| design.name.as_str());
+    let _ = writeln!(out, "{} x {name}, priced from the book of {}", estimate.quantity, estimate.edition.as_str());
+    if let Some(notice) = &estimate.notice {
+        let _ = writeln!(out, "{notice}");
+    }
+    let _ = writeln!(
+        out,
+        "{} board feet to buy ({} in the blanks), {} sq ft finished, {} lb each\n",
+        estimate.board_feet, estimate.net_board_feet, estimate.finished_square_feet, estimate.weight_pounds
+    );
+    lines(&mut out, &estimate.lines, cost.map(|cost| cost.lines.as_slice()));
+    row(&mut out, "Rounding up", &estimate.rounding.to_string(), "");
+    let at_works = range(&estimate.works);
+    let cost_at_works = cost.map_or(String::new(), |cost| format!("costs the shop {}", cost.works.likely));
+    row(&mut out, "At the workshop", &at_works, &cost_at_works);
+    for way in &estimate.ways {
+        match &way.outcome {
+            Ok(delivered) => self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode)),
+            Err(reason) => {
+                row(&mut out, &format!("By {}", way.mode.word()), &format!("not possible: {}", reason.explain()), "")
+            }
+        }
+    }
+    if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
+        let _ = writeln!(out, "\n{note}");
+    }
+    let _ = write!(out, "\n{}\nStands for {} days.", book.shop.terms, estimate.stands_days);
+    out
+}
+
+fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) {
+    let mark = if chosen { " (chosen)" } else { "" };
+    let _ = writeln!(out);
+    lines(out, &delivered.lines, None);
+    row(out, "Rounding up, in all", &delivered.rounding.to_string(), "");
+    row(out, &format!("By {mode}{mark}"), &range(&delivered.price), "");
+    if let Some(tax) = &delivered.tax {
+        row(out, &format!("Plus {}", tax.name), &tax.amount.to_string(), "");
+    }
+}
+
+fn lines(out: &mut String, lines: &[Line], costs: Option<&[Line]>) {
+    for (i, line) in lines.iter().enumerate() {
+        let cost = costs.and_then(|costs| costs.get(i)).map_or(String::new(), |cost| format!("costs {}", cost.amount));
+        row(out, &label(line), &line.amount.to_string(), &cost);
+    }
+}
+
+fn row(out: &mut String, label: &str, amount: &str, aside: &str) {
+    let _ = writeln!(out, "{}", format!("{label:<46} {amount:>18}  {aside}").trim_end());
+}
+
+fn range(price: &PriceRange) -> String {
+    format!("{} ({} to {})", price.likely, price.low.amount(), price.high.amount())
+}
+
+fn label(line: &Line) -> String {
+    let what = match line.kind {
+        LineKind::Timber
+        | LineKind::Slab
+        | LineKind::Sheet
+        | LineKind::Resin
+        | LineKind::Finish
+        | LineKind::Hardware => "",
+        LineKind::Sundries => "Abrasives, glue and sundries",
+        LineKind::Work => "Work: ",
+        LineKind::LeastJob => "Up to the smallest job taken",
+        LineKind::Crating => "Crates",
+        LineKind::Van => "The maker's van",
+        LineKind::Freight => "Freight to the door",
+    };
+    let quantity = match (line.quantity, line.unit) {
+        (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),
+        _ => String::new(),
+    };
+    format!("{what}{}{quantity}", line.name)
+}
+
+fn unit_word(unit: QuantityUnit) -> &'static str {
+    match unit {
+        QuantityUnit::BoardFeet => "board feet",
+        QuantityUnit::SquareFeet => "sq ft",
+        QuantityUnit::Sheets => "sheets",
+        QuantityUnit::CubicInches => "cu in",
+        QuantityUnit::Pieces => "pieces",
+        QuantityUnit::Miles => "miles",
+        QuantityUnit::Pounds => "lb",
+    }
+}

@@ -1,0 +1,22 @@
+//! The tables a price is computed from: the maker's private shop book and the public price book folded from it.
+//!
+//! Both are JSON, read strictly: an unknown key, a number out of bounds or a missing table is an error with its path and
+//! what to do. What the two share has one type here; an [`Amount`] in it is a cost in a shop book and a selling rate in a
+//! price book. What only the maker may know ([`ShopRate`], [`Pricing`], minutes, jobs) has no place in a [`PriceBook`].
+
+pub mod check;
+pub mod delivery;
+pub mod document;
+pub mod price_book;
+pub mod record;
+pub mod shop;
+pub mod shop_book;
+pub mod stock;
+pub mod values;
+pub mod work;
+
+pub use document::{DocumentError, Fault};
+pub use price_book::PriceBook;
+pub use shop_book::ShopBook;
+pub use values::{Amount, Key, Text};
+pub use work::{Pricing, ShopRate};

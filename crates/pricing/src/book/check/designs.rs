@@ -1,0 +1,242 @@
+//! Designs: what they name must exist, and no size a buyer may choose may give an impossible part.
+//!
+//! Every measure is linear in the dimensions, so it is least and most at corners of the box of allowed sizes: checking
+//! the corners proves the whole box.
+
+use super::tables::repeated;
+use crate::book::document::DocumentError;
+use crate::book::price_book::{PriceBook, Stock};
+use crate::book::values::Key;
+use crate::book::work::Driver;
+use crate::design::{BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Measure, NamedWork, Part};
+use crate::measure::{Axis, Length, LengthUnit};
+
+/// More than these would make too many corners to check, and a form no buyer fills in.
+const MOST_DIMENSIONS: usize = 6;
+/// More parts than any piece has.
+const MOST_PARTS: usize = 200;
+/// The largest a dimension may be.
+const LARGEST: Length = Length::inches(1200);
+
+/// Faults of the designs.
+pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
+    let mut faults = Vec::new();
+    repeated("designs", book.designs.iter().map(|design| &design.key), &mut faults);
+    if book.designs.is_empty() {
+        faults.push(DocumentError::unusable("designs", "there is no design; add at least one"));
+    }
+    for (i, design) in book.designs.iter().enumerate() {
+        let path = format!("designs[{i}]");
+        let before = faults.len();
+        dimensions(design, &path, &mut faults);
+        roles(book, design, &path, &mut faults);
+        names(book, design, &path, &mut faults);
+        if faults.len() == before {
+            prove(book, design, &path, &mut faults);
+        }
+    }
+    faults
+}
+
+fn dimensions(design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
+    repeated(&format!("{path}.dimensions"), design.dimensions.iter().map(|dimension| &dimension.key), faults);
+    for name in BOX {
+        if design.dimension(name).is_none() {
+            let why =
+                format!("the dimension “{name}” is missing; every design has length, width and height, fixed or not");
+            faults.push(DocumentError::unusable(format!("{path}.dimensions"), why));
+        }
+    }
+    if design.dimensions.len() > MOST_DIMENSIONS {
+        let why = format!("there are {} dimensions; at most {MOST_DIMENSIONS} can be offered", design.dimensions.len());
+        faults.push(DocumentError::unusable(format!("{path}.dimensions"), why));
+    }
+    for (i, dimension) in design.dimensions.iter().enumerate() {
+        let Dimension { least, most, default, step, .. } = dimension;
+        if !least.is_positive() || least > default || default > most || *most > LARGEST {
+            let why = format!(
+                "{least}, {default}, {most}: the least must be above zero, the default between it and the most"
+            );
+            faults.push(DocumentError::unusable(format!("{path}.dimensions[{i}]"), why));
+        }
+        if !step.is_positive() {
+            faults.push(DocumentError::unusable(format!("{path}.dimensions[{i}].step"), "a step must be above zero"));
+        }
+    }
+}
+
+fn roles(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
+    repeated(&format!("{path}.roles"), design.roles.iter().map(|role| &role.key), faults);
+    for (i, role) in design.roles.iter().enumerate() {
+        let place = format!("{path}.roles[{i}].materials");
+        if role.materials.is_empty() {
+            faults.push(DocumentError::unusable(&place, "no material is offered; name at least one"));
+        }
+        for (j, key) in role.materials.iter().enumerate().filter(|(_, key)| book.stock(key).is_none()) {
+            let why = format!("there is no timber, slab, sheet or resin “{key}”; name one, or add it");
+            faults.push(DocumentError::unusable(format!("{place}[{j}]"), why));
+        }
+    }
+}
+
+/// Everything a design refers to by name.
+fn names(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
+    repeated(&format!("{path}.parts"), design.parts.iter().map(|part| &part.key), faults);
+    repeated(&format!("{path}.options"), design.options.iter().map(|group| &group.key), faults);
+    let count = design.all_parts().count();
+    if count == 0 || count > MOST_PARTS {
+        let why = format!("the design has {count} parts; give it 1 to {MOST_PARTS}");
+        faults.push(DocumentError::unusable(format!("{path}.parts"), why));
+    }
+    for part in design.all_parts() {
+        part_names(book, design, part, &format!("{path}.parts.{}", part.key), faults);
+    }
+    used(book, &design.hardware, &design.work, path, faults);
+    for (g, group) in design.options.iter().enumerate() {
+        if group.choices.is_empty() {
+            faults.push(DocumentError::unusable(
+                format!("{path}.options[{g}].choices"),
+                "an option needs at least one choice",
+            ));
+        }
+        repeated(&format!("{path}.options[{g}].choices"), group.choices.iter().map(|choice| &choice.key), faults);
+        for (c, choice) in group.choices.iter().enumerate() {
+            let place = format!("{path}.options[{g}].choices[{c}]");
+            for key in choice.remove.iter().filter(|key| design.parts.iter().all(|part| part.key != **key)) {
+                let why = format!("the design has no part “{key}” to take out; name one of its parts");
+                faults.push(DocumentError::unusable(format!("{place}.remove"), why));
+            }
+            used(book, &choice.hardware, &choice.work, &place, faults);
+        }
+    }
+}
+
+fn part_names(book: &PriceBook, design: &Design, part: &Part, path: &str, faults: &mut Vec<DocumentError>) {
+    if design.role(&part.role).is_none() {
+        let why = format!("the design has no role “{}”; name one of its roles", part.role);
+        faults.push(DocumentError::unusable(format!("{path}.role"), why));
+    }
+    for (name, measure) in measures(part) {
+        for key in measure.depends_on().filter(|key| design.dimension(key.as_str()).is_none()) {
+            let why = format!("the design has no dimension “{key}”; name one of its dimensions");
+            faults.push(DocumentError::unusable(format!("{path}.{name}"), why));
+        }
+    }
+    for joint in &part.joints {
+        let driver = Driver::Joint(joint.kind.clone());
+        driven(book, &driver, &format!("{path}.joints"), &joint.kind, faults);
+    }
+}
+
+/// Work without an operation would be free: that is a fault, not a price.
+fn driven(book: &PriceBook, driver: &Driver, path: &str, word: &Key, faults: &mut Vec<DocumentError>) {
+    if book.operations.iter().all(|operation| operation.driver != *driver) {
+        let why = format!("no operation is driven by “{word}”, so it would cost nothing; add one, or name another");
+        faults.push(DocumentError::unusable(path, why));
+    }
+}
+
+fn used(book: &PriceBook, hardware: &[HardwareUse], work: &[NamedWork], path: &str, faults: &mut Vec<DocumentError>) {
+    for used in hardware.iter().filter(|used| book.hardware.iter().all(|item| item.key != used.item)) {
+        let why = format!("there is no hardware “{}”; name one of the table hardware", used.item);
+        faults.push(DocumentError::unusable(format!("{path}.hardware"), why));
+    }
+    for named in work {
+        driven(book, &Driver::Named(named.work.clone()), &format!("{path}.work"), &named.work, faults);
+    }
+}
+
+fn measures(part: &Part) -> impl Iterator<Item = (&'static str, &Measure)> {
+    let sizes = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
+    let spread = if let Copies::Spread(spread) = &part.copies { Some(("copies", &spread.to)) } else { None };
+    sizes.into_iter().chain(part.at.iter().map(|at| ("at", at))).chain(spread)
+}
+
+/// Checks every part at every corner of the box of allowed sizes.
+fn prove(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
+    for part in design.all_parts() {
+        let broken = corners(&design.dimensions)
+            .into_iter()
+            .find_map(|sizes| Some((impossible(book, design, part, &sizes)?, sizes)));
+        if let Some((why, sizes)) = broken {
+            let at: Vec<String> = sizes.iter().map(|(key, size)| format!("{key} {size}")).collect();
+            let why = format!("at {}, {why}; change the part or narrow the limits", at.join(", "));
+            faults.push(DocumentError::unusable(format!("{path}.parts.{}", part.key), why));
+        }
+    }
+}
+
+/// Every combination of least and most.
+fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
+    dimensions.iter().fold(vec![Dimensions::new()], |corners, dimension| {
+        let ends = [dimension.least, dimension.most];
+        let with = |end: Length| {
+            corners.iter().cloned().map(move |mut sizes| {
+                sizes.insert(dimension.key.clone(), end);
+                sizes
+            })
+        };
+        ends.into_iter().flat_map(with).collect()
+    })
+}
+
+/// Why a part can't be at these sizes; nothing when it can.
+fn impossible(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
+    let named = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
+    for (name, measure) in named {
+        let size = measure.at(sizes);
+        if !size.is_positive() {
+            return Some(format!("its {name} comes to {}", size.show(LengthUnit::Inch)));
+        }
+    }
+    outside(part, sizes).or_else(|| too_many(part, sizes)).or_else(|| too_long(book, design, part, sizes))
+}
+
+/// A part that leaves the box the piece is said to fill would be drawn, crated and carried wrong.
+fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
+    let extents = [(Axis::X, "length"), (Axis::Y, "width"), (Axis::Z, "height")];
+    extents.into_iter().zip(&part.at).find_map(|((axis, name), at)| {
+        let size = if part.lies.length == axis {
+            &part.length
+        } else if part.lies.width == axis {
+            &part.width
+        } else {
+            &part.thickness
+        };
+        let whole = sizes.iter().find(|(key, _)| key.as_str() == name).map(|(_, size)| *size)?;
+        let (start, end) = (at.at(sizes), at.at(sizes) + size.at(sizes));
+        let inside = !(-start).is_positive() && end <= whole;
+        (!inside).then(|| format!("it reaches from {start} to {end} in a piece of {name} {whole}"))
+    })
+}
+
+fn too_many(part: &Part, sizes: &Dimensions) -> Option<String> {
+    let Copies::Spread(spread) = &part.copies else { return None };
+    let first = match spread.along.axis() {
+        Axis::X => part.at.first(),
+        Axis::Y => part.at.get(1),
+        Axis::Z => part.at.get(2),
+    }?;
+    let span = spread.to.at(sizes) - first.at(sizes);
+    let gaps = span.covered_by(spread.every);
+    if !span.is_positive() || !spread.every.is_positive() {
+        return Some(format!("its row runs over {span} by every {}, which is no row", spread.every));
+    }
+    (gaps >= MOST_COPIES).then(|| format!("there would be over {MOST_COPIES} of it"))
+}
+
+/// Longer than any material its role may be of: a buyer could choose no wood at all.
+fn too_long(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
+    let role = design.role(&part.role)?;
+    let needs = part.length.at(sizes) + book.allowances.length;
+    let longest = |key: &Key| match book.stock(key) {
+        Some(Stock::Sheet(sheet)) => Some(sheet.length + book.allowances.length),
+        Some(stock) => stock.longest(),
+        None => None,
+    };
+    let limits: Vec<Option<Length>> = role.materials.iter().map(longest).collect();
+    let unlimited = limits.iter().any(Option::is_none);
+    let longest = limits.into_iter().flatten().max()?;
+    let short = !unlimited && needs > longest;
+    short.then(|| format!("it needs stock {needs} long, and the longest its role may be of is {longest}"))
+}

@@ -1,0 +1,44 @@
+//! Regions: what they name must exist, and the last must take everyone.
+
+use super::tables::repeated;
+use crate::book::document::DocumentError;
+use crate::book::price_book::PriceBook;
+
+/// Faults of the regions.
+pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
+    let mut faults = Vec::new();
+    repeated("regions", book.regions.iter().map(|region| &region.key), &mut faults);
+    for (i, region) in book.regions.iter().enumerate() {
+        if let Some(table) = region.freight.as_ref().filter(|key| book.delivery.freight.iter().all(|t| t.key != **key))
+        {
+            let why = format!("there is no freight table “{table}”; name one of delivery.freight");
+            faults.push(DocumentError::unusable(format!("regions[{i}].freight"), why));
+        }
+        if region.van_miles.is_some() && book.delivery.van.is_none() {
+            let why = "the van has no rates; add delivery.van, or take the miles out";
+            faults.push(DocumentError::unusable(format!("regions[{i}].van_miles"), why));
+        }
+        for (j, code) in region.countries.iter().chain(&region.states).enumerate() {
+            if code.as_str().len() != 2 || !code.as_str().bytes().all(|b| b.is_ascii_uppercase()) {
+                let why =
+                    format!("“{code}” is not two capital letters; write countries as US and states as WI (entry {j})");
+                faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
+            }
+        }
+        let takes_all = region.countries.is_empty() && region.states.is_empty() && region.prefixes.is_empty();
+        let last = i.saturating_add(1) == book.regions.len();
+        if takes_all != last {
+            let why = if last {
+                "the last region must take everyone else: take its countries, states and prefixes out, or add one after it"
+            } else {
+                "this region takes everyone, so those after it are never reached; move it last, or say whom it is for"
+            };
+            faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
+        }
+    }
+    if book.regions.is_empty() {
+        faults
+            .push(DocumentError::unusable("regions", "there is no region; add one at least, a last resort that asks"));
+    }
+    faults
+}

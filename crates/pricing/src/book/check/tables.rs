@@ -1,0 +1,164 @@
+//! The tables but designs and regions: keys that repeat, guesses out of order, names that lead nowhere.
+
+use std::collections::BTreeSet;
+
+use rust_decimal::Decimal;
+
+use crate::book::document::DocumentError;
+use crate::book::price_book::PriceBook;
+use crate::book::shop_book::ShopBook;
+use crate::book::values::{Key, ThreePoint};
+use crate::book::work::Operation;
+use crate::money::Currency;
+
+/// Faults of the shared tables.
+pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
+    let mut faults = Vec::new();
+    shop(book, &mut faults);
+    stock_keys(book, &mut faults);
+    timbers(book, &mut faults);
+    slabs(book, &mut faults);
+    repeated("finishes", book.finishes.iter().map(|finish| &finish.key), &mut faults);
+    repeated("hardware", book.hardware.iter().map(|item| &item.key), &mut faults);
+    operations(&book.operations, &mut faults);
+    freight(book, &mut faults);
+    for (table, empty) in [("timbers", book.timbers.is_empty()), ("finishes", book.finishes.is_empty())] {
+        if empty {
+            faults.push(DocumentError::unusable(table, "the table is empty; add at least one"));
+        }
+    }
+    faults
+}
+
+/// Faults of what only a shop book has.
+pub(super) fn private_faults(book: &ShopBook) -> Vec<DocumentError> {
+    let mut faults = Vec::new();
+    for (i, operation) in book.operations.iter().enumerate() {
+        let each = operation.each.map(|minutes| minutes.value());
+        let set_up = operation.set_up.map(|minutes| minutes.value());
+        in_order(&format!("operations[{i}].each"), &each, &mut faults);
+        in_order(&format!("operations[{i}].set_up"), &set_up, &mut faults);
+    }
+    for (i, rate) in book.currencies.iter().enumerate() {
+        currency(&format!("currencies[{i}].currency"), rate.currency.as_str(), &mut faults);
+    }
+    repeated("jobs", book.jobs.iter().map(|job| &job.key), &mut faults);
+    faults
+}
+
+fn shop(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+    currency("shop.currency", book.shop.currency.as_str(), faults);
+    if !book.shop.contact.as_str().contains('@') {
+        faults.push(DocumentError::unusable(
+            "shop.contact",
+            "requests need a mail address; write one, as bench@shop.example",
+        ));
+    }
+    let deposits: Decimal = book.shop.deposits.iter().map(|deposit| deposit.share.value()).sum();
+    if deposits != Decimal::ONE {
+        let why = format!("the shares add up to {deposits}; make them add up to 1, the last payment included");
+        faults.push(DocumentError::unusable("shop.deposits", why));
+    }
+}
+
+fn currency(path: &str, code: &str, faults: &mut Vec<DocumentError>) {
+    if Currency::from_code(code).is_none() {
+        let why = format!("“{code}” is not a currency that is known; write its ISO 4217 code, as USD");
+        faults.push(DocumentError::unusable(path, why));
+    }
+}
+
+/// Reports the second row of every key.
+pub(super) fn repeated<'b>(table: &str, keys: impl Iterator<Item = &'b Key>, faults: &mut Vec<DocumentError>) {
+    let mut seen = BTreeSet::new();
+    for (i, key) in keys.enumerate() {
+        if !seen.insert(key) {
+            let why = format!("“{key}” is already a key in this table; give one of the two another");
+            faults.push(DocumentError::unusable(format!("{table}[{i}].key"), why));
+        }
+    }
+}
+
+/// Timbers, slabs, sheets and resins share one set of keys, since a role may name any of them.
+fn stock_keys(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+    let mut seen = BTreeSet::new();
+    let timbers = book.timbers.iter().enumerate().map(|(i, row)| ("timbers", i, &row.key));
+    let slabs = book.slabs.iter().enumerate().map(|(i, row)| ("slabs", i, &row.key));
+    let sheets = book.sheets.iter().enumerate().map(|(i, row)| ("sheets", i, &row.key));
+    let resins = book.resins.iter().enumerate().map(|(i, row)| ("resins", i, &row.key));
+    for (table, i, key) in timbers.chain(slabs).chain(sheets).chain(resins) {
+        if !seen.insert(key) {
+            let why = format!("“{key}” already names a timber, slab, sheet or resin; give one of the two another key");
+            faults.push(DocumentError::unusable(format!("{table}[{i}].key"), why));
+        }
+    }
+}
+
+fn timbers(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+    for (i, timber) in book.timbers.iter().enumerate() {
+        let yields = timber.yields.map(|share| share.value());
+        in_order(&format!("timbers[{i}].yields"), &yields, faults);
+        if timber.rates.is_empty() {
+            let why = "no thickness has a rate; add at least one, as \"4/4\": \"9.80\"";
+            faults.push(DocumentError::unusable(format!("timbers[{i}].rates"), why));
+        }
+        if timber.widest <= book.allowances.width || timber.longest <= book.allowances.length {
+            let why =
+                format!("the widest or longest board of {} is no more than its allowance; enlarge it", timber.name);
+            faults.push(DocumentError::unusable(format!("timbers[{i}].widest"), why));
+        }
+    }
+}
+
+fn slabs(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+    for (i, slab) in book.slabs.iter().enumerate() {
+        if book.timbers.iter().all(|timber| timber.key != slab.timber) {
+            let why = format!("there is no timber “{}”; name one of the table timbers", slab.timber);
+            faults.push(DocumentError::unusable(format!("slabs[{i}].timber"), why));
+        }
+        if slab.widths.len() < 3 {
+            let why = format!(
+                "{} widths are given; measure at three stations or more, evenly from end to end",
+                slab.widths.len()
+            );
+            faults.push(DocumentError::unusable(format!("slabs[{i}].widths"), why));
+        }
+        let sizes = slab.widths.iter().chain([&slab.length, &slab.thickness]);
+        if sizes.into_iter().any(|size| !size.is_positive()) {
+            let why = "a length, width or thickness is not above zero; measure it again";
+            faults.push(DocumentError::unusable(format!("slabs[{i}]"), why));
+        }
+    }
+}
+
+fn operations<T>(operations: &[Operation<T>], faults: &mut Vec<DocumentError>) {
+    if operations.is_empty() {
+        faults.push(DocumentError::unusable(
+            "operations",
+            "no work is listed; add at least one operation, or labour is free",
+        ));
+    }
+}
+
+fn in_order(path: &str, points: &ThreePoint<Decimal>, faults: &mut Vec<DocumentError>) {
+    if points.low > points.likely || points.likely > points.high {
+        let why =
+            format!("{}, {}, {} are out of order; low comes first, high last", points.low, points.likely, points.high);
+        faults.push(DocumentError::unusable(path, why));
+    }
+}
+
+fn freight(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+    repeated("delivery.freight", book.delivery.freight.iter().map(|table| &table.key), faults);
+    for (i, table) in book.delivery.freight.iter().enumerate() {
+        let from: Vec<u32> = table.breaks.iter().map(|step| step.from.value()).collect();
+        if from.first() != Some(&0) || !from.is_sorted_by(|a, b| a < b) {
+            let why = "the weight breaks must start from 0 and rise; put them in order";
+            faults.push(DocumentError::unusable(format!("delivery.freight[{i}].breaks"), why));
+        }
+        if table.days_least > table.days_most {
+            let why = "the fewest days are more than the most; swap them";
+            faults.push(DocumentError::unusable(format!("delivery.freight[{i}].days_least"), why));
+        }
+    }
+}

@@ -1,0 +1,184 @@
+//! How a piece reaches its buyer: regions, the maker's van, crates, freight tables, tax.
+
+use serde::{Deserialize, Serialize};
+
+use super::values::{Addition, Amount, Count, Key, Measured, Minutes, Share, Text};
+use crate::measure::Length;
+
+/// Where a buyer may be, and what reaches them there. The first region that matches wins.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Region {
+    /// How estimates refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub name: Text,
+    /// Countries, as ISO 3166-1 codes. None, with no states and no prefixes, matches everyone: the last resort.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub countries: Vec<Text>,
+    /// States of the United States, by their two letters.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub states: Vec<Text>,
+    /// Beginnings of postal codes: `546`, or a run of them, `546-549`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub prefixes: Vec<Text>,
+    /// Whether a buyer there may collect.
+    pub collect: bool,
+    /// Road miles from the shop, one way, when the maker's van goes there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub van_miles: Option<Count>,
+    /// The freight table that holds there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub freight: Option<Key>,
+    /// Tax the maker must add there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tax: Option<Tax>,
+    /// What a buyer there is told: what is left out, what to ask.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<Text>,
+}
+
+/// A tax on the price.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Tax {
+    /// Its name on the estimate.
+    pub name: Text,
+    /// Its rate.
+    pub rate: Share,
+    /// Whether delivery is taxed too.
+    pub on_delivery: bool,
+}
+
+/// What the maker's van costs to run.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct VanCost {
+    /// Money per mile: fuel, wear, insurance.
+    pub per_mile: Amount,
+    /// Miles driven in an hour, on the whole.
+    pub miles_per_hour: Measured,
+    /// Minutes to load, unload and place.
+    pub handling: Minutes,
+    /// The farthest it goes, one way.
+    pub farthest_miles: Count,
+}
+
+/// What the maker's van is charged at.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct VanRate {
+    /// Per mile driven, both ways.
+    pub per_mile: Amount,
+    /// Per trip.
+    pub per_trip: Amount,
+    /// The farthest it goes, one way.
+    pub farthest_miles: Count,
+}
+
+/// How a crate grows from what it holds: inside is the piece and the padding, outside the walls and the skid.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CrateSize {
+    /// Padding on every side.
+    pub padding: Length,
+    /// Panel and batten on every side.
+    pub wall: Length,
+    /// Skid underneath.
+    pub skid: Length,
+    /// Pounds of crate per square foot of its outside.
+    pub weight: Measured,
+}
+
+/// What a crate costs to make.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CrateCost {
+    /// Its size and weight.
+    pub size: CrateSize,
+    /// Panel, batten and foam per square foot of its outside.
+    pub material: Amount,
+    /// Minutes per square foot of its outside.
+    pub minutes: Minutes,
+    /// Minutes per crate besides.
+    pub set_up: Minutes,
+}
+
+/// What a crate is charged at.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CrateRate {
+    /// Its size and weight.
+    pub size: CrateSize,
+    /// Per square foot of its outside.
+    pub per_square_foot: Amount,
+    /// Per crate.
+    pub per_crate: Amount,
+}
+
+/// What carriers charge to a group of regions.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FreightTable {
+    /// How regions refer to it.
+    pub key: Key,
+    /// Weight breaks, lightest first; the first from 0 lb.
+    pub breaks: Vec<WeightBreak>,
+    /// Taken off the rates, but never below the least charge.
+    #[serde(default = "no_discount", skip_serializing_if = "is_no_discount")]
+    pub discount: Share,
+    /// The least charge, after discount.
+    pub least: Amount,
+    /// Fuel surcharge, on the charge after discount.
+    pub fuel: Addition,
+    /// Delivery to a home: liftgate, residential address, appointment.
+    pub home_delivery: Amount,
+    /// Fewest days in transit.
+    pub days_least: Count,
+    /// Most days in transit.
+    pub days_most: Count,
+}
+
+/// A rate that holds from a weight up.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WeightBreak {
+    /// From so many pounds.
+    pub from: Count,
+    /// Money per hundredweight (100 lb) at class 100; other classes are charged in proportion.
+    pub per_hundredweight: Amount,
+}
+
+fn no_discount() -> Share {
+    Share::ZERO
+}
+
+fn is_no_discount(discount: &Share) -> bool {
+    *discount == Share::ZERO
+}
+
+/// The maker's own delivery costs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DeliveryCosts {
+    /// The maker's van, when there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub van: Option<VanCost>,
+    /// Crates.
+    pub crating: CrateCost,
+    /// Freight tables.
+    pub freight: Vec<FreightTable>,
+}
+
+/// Delivery as it is charged.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DeliveryRates {
+    /// The maker's van, when there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub van: Option<VanRate>,
+    /// Crates.
+    pub crating: CrateRate,
+    /// Freight tables.
+    pub freight: Vec<FreightTable>,
+}

@@ -1,0 +1,171 @@
+//! The price book: the public tables a widget loads. Amounts are selling rates.
+//!
+//! **Invariant:** nothing here tells a cost, a wage, an hour, an overhead, a margin, a markup or a contingency: there is no key
+//! for one. The same engine prices from it whether its amounts are selling rates or, for the maker's own eyes, costs.
+
+use serde::{Deserialize, Serialize};
+
+use super::check;
+use super::delivery::{DeliveryRates, Region};
+use super::document::{DocumentError, Node};
+use super::shop::Shop;
+use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
+use super::values::{Amount, Day, Key, Text};
+use super::work::{PricedOperation, Uncertainty};
+use crate::design::Design;
+use crate::measure::Length;
+use crate::money::Currency;
+use crate::takeoff::Allowances;
+
+/// The public tables.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PriceBook {
+    /// The format's version: 1.
+    pub scantling_price_book: u32,
+    /// The day the shop book it comes from was last changed.
+    pub edition: Day,
+    /// Said wherever the book is used, such as that its data is invented.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub notice: Option<Text>,
+    /// Who the maker is and how the shop sells.
+    pub shop: Shop,
+    /// How sure the shop is.
+    pub uncertainty: Uncertainty,
+    /// What a blank is cut larger by.
+    pub allowances: Allowances,
+    /// Charged once per order.
+    pub per_order: Amount,
+    /// Species.
+    pub timbers: Vec<Timber>,
+    /// Slabs in stock.
+    #[serde(default)]
+    pub slabs: Vec<Slab>,
+    /// Sheet goods.
+    #[serde(default)]
+    pub sheets: Vec<Sheet>,
+    /// Resins.
+    #[serde(default)]
+    pub resins: Vec<Resin>,
+    /// Finishes.
+    pub finishes: Vec<Finish>,
+    /// Hardware.
+    #[serde(default)]
+    pub hardware: Vec<Hardware>,
+    /// Consumables.
+    #[serde(default)]
+    pub consumables: Vec<Consumable>,
+    /// Operations, in money.
+    pub operations: Vec<PricedOperation>,
+    /// Designs.
+    pub designs: Vec<Design>,
+    /// Van, crates, freight.
+    pub delivery: DeliveryRates,
+    /// Regions, first match first.
+    pub regions: Vec<Region>,
+}
+
+/// Something a role can be of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stock<'b> {
+    /// Boards of a timber.
+    Timber(&'b Timber),
+    /// One slab, and the timber it is of.
+    Slab(&'b Slab, &'b Timber),
+    /// Whole sheets.
+    Sheet(&'b Sheet),
+    /// Poured resin.
+    Resin(&'b Resin),
+}
+
+impl PriceBook {
+    /// Reads and checks a price book.
+    ///
+    /// # Errors
+    /// The first place where the text is not a price book or, when it is one, every place where its tables don't fit together.
+    pub fn read(text: &str) -> Result<Self, Vec<DocumentError>> {
+        let one = |error| vec![error];
+        let node = Node::read(text).map_err(one)?;
+        check::version(&node, "scantling_price_book", "a price book").map_err(one)?;
+        let book: Self = node.read_as().map_err(one)?;
+        let faults = check::price_book(&book);
+        if faults.is_empty() { Ok(book) } else { Err(faults) }
+    }
+
+    /// The currency of every amount. The check has made sure that it is known; a book built by hand falls back to dollars.
+    #[must_use]
+    pub fn currency(&self) -> Currency {
+        Currency::from_code(self.shop.currency.as_str()).unwrap_or(Currency::USD)
+    }
+
+    /// The design with this key.
+    #[must_use]
+    pub fn design(&self, key: &Key) -> Option<&Design> {
+        self.designs.iter().find(|design| design.key == *key)
+    }
+
+    /// The timber, slab, sheet or resin with this key.
+    #[must_use]
+    pub fn stock(&self, key: &Key) -> Option<Stock<'_>> {
+        let timber = |key: &Key| self.timbers.iter().find(|timber| timber.key == *key);
+        let slab = self.slabs.iter().find(|slab| slab.key == *key);
+        let sheet = self.sheets.iter().find(|sheet| sheet.key == *key);
+        let resin = self.resins.iter().find(|resin| resin.key == *key);
+        timber(key)
+            .map(Stock::Timber)
+            .or_else(|| slab.and_then(|slab| Some(Stock::Slab(slab, timber(&slab.timber)?))))
+            .or_else(|| sheet.map(Stock::Sheet))
+            .or_else(|| resin.map(Stock::Resin))
+    }
+
+    /// The finish with this key.
+    #[must_use]
+    pub fn finish(&self, key: &Key) -> Option<&Finish> {
+        self.finishes.iter().find(|finish| finish.key == *key)
+    }
+}
+
+impl Stock<'_> {
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Timber(timber) => timber.name.as_str(),
+            Self::Slab(slab, _) => slab.name.as_str(),
+            Self::Sheet(sheet) => sheet.name.as_str(),
+            Self::Resin(resin) => resin.name.as_str(),
+        }
+    }
+
+    /// What a buyer should know about it.
+    #[must_use]
+    pub fn character(&self) -> &str {
+        match self {
+            Self::Timber(timber) => timber.character.as_str(),
+            Self::Slab(slab, _) => slab.character.as_str(),
+            Self::Sheet(sheet) => sheet.character.as_str(),
+            Self::Resin(resin) => resin.character.as_str(),
+        }
+    }
+
+    /// Its colour on the drawing.
+    #[must_use]
+    pub fn swatch(&self) -> &str {
+        match self {
+            Self::Timber(timber) | Self::Slab(_, timber) => timber.swatch.as_str(),
+            Self::Sheet(sheet) => sheet.swatch.as_str(),
+            Self::Resin(resin) => resin.swatch.as_str(),
+        }
+    }
+
+    /// The longest and the widest part that can be made of it, where it has such limits.
+    #[must_use]
+    pub fn longest(&self) -> Option<Length> {
+        match self {
+            Self::Timber(timber) => Some(timber.longest),
+            Self::Slab(slab, _) => Some(slab.length),
+            Self::Sheet(sheet) => Some(sheet.length),
+            Self::Resin(_) => None,
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! What the maker writes down: currency rates with their day, and jobs with what they really took. Never public.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::values::{Addition, Amount, Count, Day, Key, Measured, Text};
+
+/// What one unit of the book's currency was worth in another, on a day.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CurrencyRate {
+    /// ISO 4217 code of the other currency.
+    pub currency: Text,
+    /// Units of it for one of the book's currency.
+    pub rate: Measured,
+    /// The day the rate is of.
+    pub day: Day,
+    /// Where it was read.
+    pub source: Text,
+    /// Kept against movement until the money arrives.
+    pub spread: Addition,
+}
+
+/// A job and what it really took.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Job {
+    /// The maker's own number for it.
+    pub key: Key,
+    /// The design built.
+    pub design: Key,
+    /// The day it was finished.
+    pub finished: Day,
+    /// How many pieces.
+    pub quantity: Count,
+    /// What was estimated, ex works.
+    pub estimated: Amount,
+    /// What was paid, ex works.
+    pub paid: Amount,
+    /// Hours that were estimated.
+    pub hours_estimated: Measured,
+    /// Hours really worked, by stage.
+    pub hours: BTreeMap<Key, Measured>,
+    /// What materials really cost.
+    pub materials: Amount,
+    /// What carriage really cost.
+    pub carriage: Amount,
+    /// The maker's own note.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub note: Option<Text>,
+}

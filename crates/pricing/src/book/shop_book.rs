@@ -1,0 +1,85 @@
+//! The shop book: everything the maker knows, most of it private.
+
+use serde::{Deserialize, Serialize};
+
+use super::check;
+use super::delivery::{DeliveryCosts, Region};
+use super::document::{DocumentError, Node};
+use super::record::{CurrencyRate, Job};
+use super::shop::Shop;
+use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
+use super::values::{Day, Text};
+use super::work::{Pricing, TimedOperation, Uncertainty, Workload};
+use crate::design::Design;
+use crate::takeoff::Allowances;
+
+/// The maker's private tables. Amounts are costs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ShopBook {
+    /// The format's version: 1.
+    pub scantling_book: u32,
+    /// The day the book was last changed; estimates name it.
+    pub edition: Day,
+    /// Said wherever the book is used, such as that its data is invented.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub notice: Option<Text>,
+    /// Who the maker is and how the shop sells.
+    pub shop: Shop,
+    /// Time the shop has.
+    pub workload: Workload,
+    /// How a cost becomes a price.
+    pub pricing: Pricing,
+    /// How sure the shop is.
+    pub uncertainty: Uncertainty,
+    /// What a blank is cut larger by.
+    pub allowances: Allowances,
+    /// Species.
+    pub timbers: Vec<Timber>,
+    /// Slabs in stock.
+    #[serde(default)]
+    pub slabs: Vec<Slab>,
+    /// Sheet goods.
+    #[serde(default)]
+    pub sheets: Vec<Sheet>,
+    /// Resins.
+    #[serde(default)]
+    pub resins: Vec<Resin>,
+    /// Finishes.
+    pub finishes: Vec<Finish>,
+    /// Hardware.
+    #[serde(default)]
+    pub hardware: Vec<Hardware>,
+    /// Consumables.
+    #[serde(default)]
+    pub consumables: Vec<Consumable>,
+    /// Operations, in minutes.
+    pub operations: Vec<TimedOperation>,
+    /// Designs.
+    pub designs: Vec<Design>,
+    /// Van, crates, freight.
+    pub delivery: DeliveryCosts,
+    /// Regions, first match first.
+    pub regions: Vec<Region>,
+    /// Rates of other currencies.
+    #[serde(default)]
+    pub currencies: Vec<CurrencyRate>,
+    /// Jobs done.
+    #[serde(default)]
+    pub jobs: Vec<Job>,
+}
+
+impl ShopBook {
+    /// Reads and checks a shop book.
+    ///
+    /// # Errors
+    /// The first place where the text is not a shop book or, when it is one, every place where its tables don't fit together.
+    pub fn read(text: &str) -> Result<Self, Vec<DocumentError>> {
+        let one = |error| vec![error];
+        let node = Node::read(text).map_err(one)?;
+        check::version(&node, "scantling_book", "a shop book").map_err(one)?;
+        let book: Self = node.read_as().map_err(one)?;
+        let faults = check::shop_book(&book);
+        if faults.is_empty() { Ok(book) } else { Err(faults) }
+    }
+}

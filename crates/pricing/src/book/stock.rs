@@ -1,0 +1,263 @@
+//! What is bought: timber, slabs, sheets, resin, finish, hardware, consumables.
+//!
+//! Each amount here is what the maker pays in a shop book, and what the buyer pays in a price book.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::values::{
+    Addition, Amount, Count, Factor, Gravity, Key, Measured, Percent, Share, Swatch, Text, ThreePoint, Yield,
+};
+use super::work::Driver;
+use crate::checks::Caution;
+use crate::measure::{Length, ThicknessClass};
+
+/// A species as the maker buys it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Timber {
+    /// How designs and briefs refer to it.
+    pub key: Key,
+    /// The trade name.
+    pub name: Text,
+    /// The botanical name.
+    pub botanical: Text,
+    /// Money per board foot, by thickness class.
+    pub rates: BTreeMap<ThicknessClass, Amount>,
+    /// The grade bought.
+    pub grade: Text,
+    /// How much of that grade ends in the piece.
+    pub yields: ThreePoint<Yield>,
+    /// The widest board to count on.
+    pub widest: Length,
+    /// The longest board to count on.
+    pub longest: Length,
+    /// Added to the rate for parts that need long boards.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_premium: Option<Premium>,
+    /// Added to the rate for parts that need wide boards.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width_premium: Option<Premium>,
+    /// Basic specific gravity: oven-dry mass on green volume.
+    pub specific_gravity: Gravity,
+    /// Shrinkage and stiffness, for the checks.
+    pub properties: Properties,
+    /// How much longer it takes to work than the shop's usual timber.
+    pub work_factor: Factor,
+    /// Its colour on the drawing, as `#6b4a33`.
+    pub swatch: Swatch,
+    /// What a buyer should know about it.
+    pub character: Text,
+    /// Cautions that go with the species, such as restricted trade.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<Caution>,
+}
+
+/// An addition to the rate once a part needs boards over a size.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Premium {
+    /// Boards over this size cost more.
+    pub over: Length,
+    /// By this share.
+    pub adds: Addition,
+}
+
+/// Published properties of a species.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Properties {
+    /// Radial shrinkage, green to oven-dry, percent.
+    pub radial_shrinkage: Percent,
+    /// Tangential shrinkage, green to oven-dry, percent.
+    pub tangential_shrinkage: Percent,
+    /// Radial change per point of moisture, parts in one, between 6 and 14 %.
+    pub radial_movement: Share,
+    /// Tangential change per point of moisture, parts in one, between 6 and 14 %.
+    pub tangential_movement: Share,
+    /// Modulus of elasticity at 12 %, million psi.
+    pub stiffness: Measured,
+}
+
+/// A slab: one of a kind.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Slab {
+    /// How designs and briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub name: Text,
+    /// The timber it is of; its work factor and weight apply.
+    pub timber: Key,
+    /// Its length.
+    pub length: Length,
+    /// Widths at evenly spaced stations from end to end, three or more.
+    pub widths: Vec<Length>,
+    /// Its thickness as it lies.
+    pub thickness: Length,
+    /// Rise of the middle above a straight edge along the whole length.
+    pub bow: Length,
+    /// Rise across the whole width.
+    pub cup: Length,
+    /// Height of the fourth corner when three touch.
+    pub twist: Length,
+    /// Moisture content as measured, percent.
+    pub moisture: Percent,
+    /// The whole slab's price.
+    pub price: Amount,
+    /// How a piece cut from it is charged.
+    pub basis: SlabBasis,
+    /// Worth of its good part, per board foot: what equal stock costs today.
+    pub worth: Amount,
+    /// Worth of what is left over, per board foot.
+    pub leftover_worth: Amount,
+    /// Whether it may still be sold.
+    pub saleable: bool,
+    /// A picture of it, relative to the book.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub picture: Option<Text>,
+    /// Shares already cut from it and sold.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cut: Vec<Share>,
+    /// What a buyer should know about it.
+    pub character: Text,
+}
+
+/// How the price of a slab falls on the piece cut from it.
+///
+/// Source: cost accounting of joint products, `shared/reference/trade/slab.md` section 4.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SlabBasis {
+    /// By the share of the volume used.
+    Volume,
+    /// By the share of the face used.
+    Face,
+    /// By what the piece and the leftover would each sell for.
+    SalesValue,
+    /// What equal stock would cost today.
+    Replacement,
+    /// The whole slab is charged to the job.
+    Whole,
+    /// The slab is charged nowhere.
+    Nothing,
+}
+
+/// A sheet material, bought by the whole sheet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sheet {
+    /// How designs and briefs refer to it.
+    pub key: Key,
+    /// The trade name.
+    pub name: Text,
+    /// Length of a sheet.
+    pub length: Length,
+    /// Width of a sheet.
+    pub width: Length,
+    /// Thickness of a sheet.
+    pub thickness: Length,
+    /// The price of a sheet.
+    pub price: Amount,
+    /// Added to the parts' area for kerf and offcuts.
+    pub waste: Addition,
+    /// Weight in pounds per square foot.
+    pub weight: Measured,
+    /// How much longer it takes to work than the shop's usual timber.
+    pub work_factor: Factor,
+    /// Its colour on the drawing.
+    pub swatch: Swatch,
+    /// What a buyer should know about it.
+    pub character: Text,
+}
+
+/// A casting resin.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Resin {
+    /// How designs and briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub name: Text,
+    /// Money per cubic inch, mixed.
+    pub rate: Amount,
+    /// Grams per cubic centimetre, cured.
+    pub density: Gravity,
+    /// The deepest single pour.
+    pub deepest_pour: Length,
+    /// Hours to cure before it is worked, at the reference temperature.
+    pub cure_hours: Measured,
+    /// The reference temperature, degrees Celsius.
+    pub cure_celsius: Count,
+    /// Mixed beyond the void: seal coat, leaks, cups.
+    pub overage: Addition,
+    /// Its colour on the drawing.
+    pub swatch: Swatch,
+    /// What a buyer should know about it.
+    pub character: Text,
+    /// Cautions that go with it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<Caution>,
+}
+
+/// A finish.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Finish {
+    /// How briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub name: Text,
+    /// How it is put on: operations with the driver `coated` and this word apply.
+    pub method: Key,
+    /// Coats.
+    pub coats: Count,
+    /// Square feet one unit covers, per coat.
+    pub coverage: Measured,
+    /// The unit it is bought in, in words: `gallon`.
+    pub unit: Text,
+    /// Money per unit.
+    pub rate: Amount,
+    /// Added for what stays in the gun, rag and cup.
+    pub loss: Addition,
+    /// Hours between coats.
+    pub recoat_hours: Measured,
+    /// Days until it has fully cured.
+    pub cure_days: Count,
+    /// How it looks.
+    pub sheen: Text,
+    /// Whether it suits surfaces that touch food, in words.
+    pub food_contact: Text,
+    /// What a buyer should know: care and durability.
+    pub character: Text,
+    /// Cautions that go with it, such as oily rags.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<Caution>,
+}
+
+/// A thing bought by the piece.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hardware {
+    /// How designs refer to it.
+    pub key: Key,
+    /// The trade name.
+    pub name: Text,
+    /// Money apiece.
+    pub price: Amount,
+    /// Pounds apiece.
+    pub weight: Measured,
+}
+
+/// What is used up without being in the piece, charged by what is done: abrasive by the square foot, glue by the foot.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Consumable {
+    /// The trade name.
+    pub name: Text,
+    /// What it goes by.
+    pub driver: Driver,
+    /// Money per unit of the driver.
+    pub rate: Amount,
+}

@@ -1,0 +1,361 @@
+//! The small values books are made of, each checked once as it is read, so that nothing further in need check it again.
+//!
+//! Bounds are generous for any shop and tight enough that no product of them can overflow a decimal.
+
+use std::fmt;
+
+use rust_decimal::Decimal;
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+
+use crate::measure::{DecimalMark, Length, LengthUnit, Lie, ThicknessClass, read_length};
+
+/// A decimal number with bounds, written in quotes: `"12.50"`. A whole number may stand without them.
+macro_rules! bounded {
+    ($(#[$doc:meta])* $name:ident, $what:literal, $least:expr, $most:expr) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub struct $name(Decimal);
+
+        impl $name {
+            /// The value, when it lies within the bounds.
+            #[must_use]
+            pub fn new(value: Decimal) -> Option<Self> {
+                let (least, most): (Decimal, Decimal) = ($least, $most);
+                (value >= least && value <= most).then_some(Self(value))
+            }
+
+            /// The number.
+            #[must_use]
+            pub const fn value(self) -> Decimal {
+                self.0
+            }
+        }
+
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                let value = deserializer.deserialize_any(DecimalVisitor($what))?;
+                Self::new(value).ok_or_else(|| {
+                    let (least, most): (Decimal, Decimal) = ($least, $most);
+                    de::Error::custom(format!("{value} is out of bounds; {} runs from {least} to {most}", $what))
+                })
+            }
+        }
+
+        impl Serialize for $name {
+            fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.collect_str(&self.0.normalize())
+            }
+        }
+    };
+}
+
+bounded! {
+    /// An amount of money in the book's currency: a cost in a shop book, a selling rate in a price book.
+    Amount, "an amount of money", Decimal::ZERO, Decimal::from(10_000_000)
+}
+bounded! {
+    /// A part of a whole: `"0.15"` is 15 %.
+    Share, "a share", Decimal::ZERO, Decimal::ONE
+}
+bounded! {
+    /// A share of a selling price that is kept back (margin, fee); never so much that nothing is left.
+    KeptShare, "a share of the price", Decimal::ZERO, Decimal::new(9, 1)
+}
+bounded! {
+    /// What is added on top, as a share: markup, contingency, loss.
+    Addition, "a share added on top", Decimal::ZERO, Decimal::from(10)
+}
+bounded! {
+    /// How much of what is bought ends in the piece.
+    Yield, "a yield", Decimal::new(5, 2), Decimal::ONE
+}
+bounded! {
+    /// How many times as long or as dear something is.
+    Factor, "a factor", Decimal::new(1, 1), Decimal::from(10)
+}
+bounded! {
+    /// Minutes of work.
+    Minutes, "minutes", Decimal::ZERO, Decimal::from(100_000)
+}
+bounded! {
+    /// Hours in a year or a week.
+    Hours, "hours", Decimal::ONE, Decimal::from(100_000)
+}
+bounded! {
+    /// A quantity that is not money: square feet to the gallon, pounds to the square foot.
+    Measured, "a quantity", Decimal::new(1, 4), Decimal::from(1_000_000)
+}
+bounded! {
+    /// A specific gravity.
+    Gravity, "a specific gravity", Decimal::new(5, 2), Decimal::from(20)
+}
+bounded! {
+    /// A percentage, of moisture or shrinkage.
+    Percent, "a percentage", Decimal::ZERO, Decimal::from(100)
+}
+
+impl Amount {
+    /// No money.
+    pub const ZERO: Self = Self(Decimal::ZERO);
+}
+
+impl Share {
+    /// None of it.
+    pub const ZERO: Self = Self(Decimal::ZERO);
+}
+
+struct DecimalVisitor(&'static str);
+
+impl de::Visitor<'_> for DecimalVisitor {
+    type Value = Decimal;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} in quotes, as \"12.50\"", self.0)
+    }
+
+    fn visit_i64<E>(self, value: i64) -> Result<Decimal, E> {
+        Ok(Decimal::from(value))
+    }
+
+    fn visit_str<E: de::Error>(self, text: &str) -> Result<Decimal, E> {
+        let plain = text.len() <= 20 && text.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-'));
+        let value = plain.then(|| Decimal::from_str_exact(text).ok()).flatten();
+        value.ok_or_else(|| {
+            E::custom(format!("“{text}” is not {}; write digits and at most one point, as \"12.50\"", self.0))
+        })
+    }
+}
+
+/// A whole number from 0 to 100 000.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct Count(u32);
+
+impl Count {
+    /// One.
+    pub const ONE: Self = Self(1);
+
+    /// The number, when it is at most 100 000.
+    #[must_use]
+    pub fn new(count: u32) -> Option<Self> {
+        (count <= 100_000).then_some(Self(count))
+    }
+
+    /// The number.
+    #[must_use]
+    pub const fn value(self) -> u32 {
+        self.0
+    }
+
+    /// The number as a decimal.
+    #[must_use]
+    pub fn decimal(self) -> Decimal {
+        Decimal::from(self.0)
+    }
+}
+
+impl<'de> Deserialize<'de> for Count {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let number = i64::deserialize(deserializer)?;
+        let count = u32::try_from(number).ok().and_then(Self::new);
+        count.ok_or_else(|| de::Error::custom(format!("{number} is out of bounds; a count runs from 0 to 100000")))
+    }
+}
+
+/// Reads a text and hands it to `$read`, with every reading error as the value's own error.
+macro_rules! read_from_text {
+    ($name:ty, $what:literal, $read:expr) => {
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                struct TextVisitor;
+                impl de::Visitor<'_> for TextVisitor {
+                    type Value = $name;
+                    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                        f.write_str($what)
+                    }
+                    fn visit_str<E: de::Error>(self, text: &str) -> Result<$name, E> {
+                        let read: fn(&str) -> Result<$name, String> = $read;
+                        read(text).map_err(E::custom)
+                    }
+                }
+                deserializer.deserialize_str(TextVisitor)
+            }
+        }
+    };
+}
+
+/// The name a table refers to something by: small letters, digits and hyphens, at most 40.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct Key(String);
+
+impl Key {
+    /// The key, when the text is one.
+    ///
+    /// # Errors
+    /// What a key is made of.
+    pub fn new(text: &str) -> Result<Self, String> {
+        let made_of = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
+        if text.is_empty() || text.len() > 40 || !text.bytes().all(made_of) {
+            return Err(format!(
+                "“{text}” is not a key; use 1 to 40 small letters, digits and hyphens, as black-walnut"
+            ));
+        }
+        Ok(Self(text.to_owned()))
+    }
+
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Key {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+read_from_text!(Key, "a key, as \"black-walnut\"", Key::new);
+
+/// Words for people: 1 to 2000 characters, no control characters but line ends.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct Text(String);
+
+impl Text {
+    /// The text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for Text {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+read_from_text!(Text, "words in quotes", |text| {
+    if text.trim().is_empty() {
+        return Err("the words are missing; write some, or take the key out".to_owned());
+    }
+    if text.chars().count() > 2000 {
+        return Err("the words run over 2000 characters; shorten them".to_owned());
+    }
+    if text.chars().any(|c| c.is_control() && c != '\n') {
+        return Err("there is a control character among the words; take it out".to_owned());
+    }
+    Ok(Text(text.to_owned()))
+});
+
+/// A colour, as `#6b4a33`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(transparent)]
+pub struct Swatch(String);
+
+impl Swatch {
+    /// The colour as written.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+read_from_text!(Swatch, "a colour, as \"#6b4a33\"", |text| {
+    let digits = text.strip_prefix('#').unwrap_or("");
+    let valid = digits.len() == 6 && digits.bytes().all(|b| b.is_ascii_hexdigit());
+    if valid {
+        Ok(Swatch(text.to_owned()))
+    } else {
+        Err(format!("“{text}” is not a colour; write # and six hex digits, as #6b4a33"))
+    }
+});
+
+/// A day, as `2026-11-25`.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct Day(String);
+
+impl Day {
+    /// The day as written.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+read_from_text!(Day, "a day, as \"2026-11-25\"", |text| {
+    let parts: Vec<Option<u16>> = text.split('-').map(|part| part.parse().ok()).collect();
+    let valid = text.len() == 10
+        && matches!(parts.as_slice(), [Some(1900..=2999), Some(month @ 1..=12), Some(day @ 1..)] if *day <= days_in(*month));
+    if valid {
+        Ok(Day(text.to_owned()))
+    } else {
+        Err(format!("“{text}” is not a day; write year, month and day, as 2026-11-25"))
+    }
+});
+
+fn days_in(month: u16) -> u16 {
+    match month {
+        2 => 29,
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
+    }
+}
+
+read_from_text!(Length, "a length with its unit, as \"28 1/2 in\"", |text| {
+    let inches = read_length(text, LengthUnit::Inch, DecimalMark::Point).map_err(|error| error.to_string())?;
+    if read_length(text, LengthUnit::Millimetre, DecimalMark::Point) != Ok(inches) {
+        return Err(format!("“{text}” has no unit; write {text} in or {text} mm"));
+    }
+    Ok(inches)
+});
+
+impl Serialize for Length {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+read_from_text!(ThicknessClass, "a thickness class, as \"8/4\"", |text| ThicknessClass::read(text)
+    .map_err(|e| e.to_string()));
+
+impl Serialize for ThicknessClass {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+read_from_text!(Lie, "three letters, as \"xyz\"", |text| {
+    Lie::read(text).ok_or_else(|| {
+        format!("“{text}” does not say how a part lies; write x, y and z once each, where its length, width and thickness run")
+    })
+});
+
+impl Serialize for Lie {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.letters())
+    }
+}
+
+/// A guess in three points: low, likely, high.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ThreePoint<T> {
+    /// When everything goes well.
+    pub low: T,
+    /// What it mostly takes.
+    pub likely: T,
+    /// When it goes badly.
+    pub high: T,
+}
+
+impl<T> ThreePoint<T> {
+    /// The same guess in another unit.
+    pub fn map<U>(&self, change: impl Fn(&T) -> U) -> ThreePoint<U> {
+        ThreePoint { low: change(&self.low), likely: change(&self.likely), high: change(&self.high) }
+    }
+}

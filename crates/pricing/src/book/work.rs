@@ -1,0 +1,126 @@
+//! Work: operations and what drives them, the shop rate, and how a cost becomes a price.
+
+use serde::{Deserialize, Serialize};
+
+use super::values::{Addition, Amount, Hours, KeptShare, Key, Minutes, Share, Text, ThreePoint};
+
+/// What the time of an operation, or the use of a consumable, grows with.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Driver {
+    /// Once per order.
+    Job,
+    /// Each piece of the order.
+    Piece,
+    /// Each part that is cut.
+    Part,
+    /// Each board foot of blanks milled.
+    BoardFoot,
+    /// Each foot of glue line between staves and layers.
+    GlueFoot,
+    /// Each square foot of slab flattened, both faces counted.
+    SlabSquareFoot,
+    /// Each joint of a kind.
+    Joint(Key),
+    /// Each foot of edge shaped.
+    EdgeFoot,
+    /// Each square foot sanded.
+    SandedSquareFoot,
+    /// Each square foot of each coat put on by a method.
+    Coated(Key),
+    /// Each pour of resin.
+    Pour,
+    /// Each piece of hardware fitted.
+    Hardware,
+    /// Each pound of the finished piece, handled and packed.
+    Pound,
+    /// Each unit of work a design or an option names itself, such as a drawer.
+    Named(Key),
+}
+
+/// An operation: how much of `T` it takes, by what drives it.
+///
+/// In a shop book `T` is [`Minutes`]; in a price book it is [`Amount`], minutes times everything above them.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Operation<T> {
+    /// The trade's name for it.
+    pub name: Text,
+    /// The stage of work it is shown under.
+    pub stage: Text,
+    /// What it grows with.
+    pub driver: Driver,
+    /// Per unit of the driver.
+    pub each: ThreePoint<T>,
+    /// Once per order, when there is any of the driver at all.
+    pub set_up: ThreePoint<T>,
+    /// Whether a timber's work factor applies.
+    pub by_timber: bool,
+}
+
+/// What an hour in the shop costs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum ShopRate {
+    /// Stated by the hour.
+    Hourly {
+        /// What the maker is paid.
+        wage: Amount,
+        /// Rent, machines, insurance, power, for that hour.
+        overhead: Amount,
+    },
+    /// From a year's figures.
+    Yearly {
+        /// What the maker is paid in a year.
+        wages: Amount,
+        /// A year's rent, machines, insurance, power.
+        overheads: Amount,
+        /// Hours of the year that pieces are charged for; not the hours worked.
+        billable_hours: Hours,
+    },
+}
+
+/// How a cost becomes a price.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pricing {
+    /// What an hour costs.
+    pub shop_rate: ShopRate,
+    /// Added to bought-in materials.
+    pub material_markup: Addition,
+    /// Added to everything made in the shop, against surprises.
+    pub contingency: Addition,
+    /// Profit, as a share of the selling price.
+    pub margin: KeptShare,
+    /// What the payment takes, as a share of what is paid.
+    pub fee_share: KeptShare,
+    /// What each payment costs besides.
+    pub fee_fixed: Amount,
+    /// Added to what carriers charge, for arranging it.
+    pub freight_handling: Addition,
+}
+
+/// How sure the shop is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Uncertainty {
+    /// How far the hours of one job run late together: 0 not at all, 1 all of them.
+    pub correlation: Share,
+    /// How far a carriage charge may end from its table, either way.
+    pub carriage: Share,
+}
+
+/// Time the shop has: never public.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Workload {
+    /// Hours at the bench in a week.
+    pub weekly_hours: Hours,
+    /// Weeks already sold.
+    pub weeks_sold: super::values::Count,
+}
+
+/// Minutes in both places: what a shop book holds.
+pub type TimedOperation = Operation<Minutes>;
+/// Money in both places: what a price book holds.
+pub type PricedOperation = Operation<Amount>;

@@ -1,0 +1,87 @@
+//! A brief: what a buyer asks for, before anything is computed.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::book::check;
+use crate::book::document::{DocumentError, Node};
+use crate::book::values::{Count, Key, Text};
+use crate::delivery::Mode;
+use crate::measure::Length;
+
+/// What a buyer asks for. What is left out takes the design's default.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Brief {
+    /// The format's version: 1.
+    pub scantling_brief: u32,
+    /// Which design.
+    pub design: Key,
+    /// Sizes, by dimension.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub dimensions: BTreeMap<Key, Length>,
+    /// Timber, slab, sheet or resin, by role.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub materials: BTreeMap<Key, Key>,
+    /// Which finish; without one, the book's first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub finish: Option<Key>,
+    /// Variants, by option.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub options: BTreeMap<Key, Key>,
+    /// How many.
+    #[serde(default = "one")]
+    pub quantity: Count,
+    /// Where it goes; without one, only the price at the workshop is estimated.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub destination: Option<Destination>,
+    /// How it gets there; without one, the cheapest way that brings it there.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub delivery: Option<Mode>,
+}
+
+/// Where a piece goes.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Destination {
+    /// ISO 3166-1 code of the country.
+    pub country: Text,
+    /// The postal code as the buyer writes it.
+    pub postal_code: Text,
+}
+
+/// The most pieces one brief may ask for: above this a maker talks to the buyer.
+pub const MOST_PIECES: u32 = 50;
+
+fn one() -> Count {
+    Count::ONE
+}
+
+impl Brief {
+    /// A brief for one of a design at its defaults.
+    #[must_use]
+    pub const fn new(design: Key) -> Self {
+        Self {
+            scantling_brief: 1,
+            design,
+            dimensions: BTreeMap::new(),
+            materials: BTreeMap::new(),
+            finish: None,
+            options: BTreeMap::new(),
+            quantity: Count::ONE,
+            destination: None,
+            delivery: None,
+        }
+    }
+
+    /// Reads a brief.
+    ///
+    /// # Errors
+    /// The first place where the text is not a brief. Whether a book can fill it is for [`crate::estimate::estimate`] to say.
+    pub fn read(text: &str) -> Result<Self, DocumentError> {
+        let node = Node::read(text)?;
+        check::version(&node, "scantling_brief", "a brief")?;
+        node.read_as()
+    }
+}

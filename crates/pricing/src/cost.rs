@@ -1,0 +1,166 @@
+//! From a takeoff to lines of money: one line per species, slab, finish and stage of work, not yet rounded.
+//!
+//! The engine does not know whether an amount is a cost or a selling rate: that is the book's to say.
+
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+
+use crate::book::PriceBook;
+use crate::book::values::Text;
+use crate::design::Resolved;
+use crate::labour;
+use crate::range::Guess;
+use crate::takeoff::Takeoff;
+
+/// What a line is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LineKind {
+    /// Boards of a species.
+    Timber,
+    /// A slab.
+    Slab,
+    /// Sheets.
+    Sheet,
+    /// Resin.
+    Resin,
+    /// Finish material.
+    Finish,
+    /// Hardware.
+    Hardware,
+    /// Abrasives, glue and whatever else is used up.
+    Sundries,
+    /// A stage of work.
+    Work,
+    /// What brings a small job up to the least the shop takes.
+    LeastJob,
+    /// Crates.
+    Crating,
+    /// The maker's van.
+    Van,
+    /// A carrier's charge.
+    Freight,
+}
+
+/// What a quantity counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum QuantityUnit {
+    /// Board feet to buy.
+    BoardFeet,
+    /// Square feet.
+    SquareFeet,
+    /// Whole sheets.
+    Sheets,
+    /// Cubic inches.
+    CubicInches,
+    /// Pieces.
+    Pieces,
+    /// Miles there and back.
+    Miles,
+    /// Pounds with packing.
+    Pounds,
+}
+
+/// A line before rounding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CostLine {
+    /// What it is for.
+    pub kind: LineKind,
+    /// The book's name for it; empty where the kind says all.
+    pub name: String,
+    /// How much of it.
+    pub quantity: Option<(Decimal, QuantityUnit)>,
+    /// What it comes to.
+    pub guess: Guess,
+}
+
+impl CostLine {
+    pub(crate) fn new(kind: LineKind, name: impl ToString, guess: Guess) -> Self {
+        Self { kind, name: name.to_string(), quantity: None, guess }
+    }
+
+    pub(crate) fn of(self, quantity: Decimal, unit: QuantityUnit) -> Self {
+        Self { quantity: Some((quantity, unit)), ..self }
+    }
+}
+
+/// The lines of everything that is in the piece and everything done to it.
+#[must_use]
+pub fn lines(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Vec<CostLine> {
+    let mut lines = materials(takeoff);
+    lines.push(finish(resolved, takeoff));
+    lines.extend(hardware(book, resolved));
+    lines.extend(sundries(book, takeoff));
+    lines.extend(work(book, takeoff));
+    lines
+}
+
+fn materials(takeoff: &Takeoff<'_>) -> Vec<CostLine> {
+    let timbers = takeoff.timbers.iter().map(|used| {
+        let bought = Guess::pert(&used.bought.map(|board_feet| board_feet.value()));
+        CostLine::new(LineKind::Timber, &used.timber.name, Guess::pert(&used.value))
+            .of(bought.mean, QuantityUnit::BoardFeet)
+    });
+    let slabs = takeoff.slabs.iter().map(|used| {
+        CostLine::new(LineKind::Slab, &used.slab.name, Guess::certain(used.value))
+            .of(used.board_feet.value(), QuantityUnit::BoardFeet)
+    });
+    let sheets = takeoff.sheets.iter().map(|used| {
+        let sheets = Decimal::from(used.sheets);
+        CostLine::new(LineKind::Sheet, &used.sheet.name, Guess::certain(sheets * used.sheet.price.value()))
+            .of(sheets, QuantityUnit::Sheets)
+    });
+    let resins = takeoff.resins.iter().map(|used| {
+        let mixed = used.mixed.in_cubic_inches();
+        CostLine::new(LineKind::Resin, &used.resin.name, Guess::certain(mixed * used.resin.rate.value()))
+            .of(mixed, QuantityUnit::CubicInches)
+    });
+    timbers.chain(slabs).chain(sheets).chain(resins).collect()
+}
+
+/// Area x coats / coverage x (1 + loss), at the rate of a unit. Source: `shared/reference/trade/finish.md` section 1.
+fn finish(resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> CostLine {
+    let finish = resolved.finish;
+    let area = takeoff.finished.in_square_feet();
+    let units = area * finish.coats.decimal() / finish.coverage.value() * (Decimal::ONE + finish.loss.value());
+    CostLine::new(LineKind::Finish, &finish.name, Guess::certain(units * finish.rate.value()))
+        .of(area, QuantityUnit::SquareFeet)
+}
+
+fn hardware(book: &PriceBook, resolved: &Resolved<'_>) -> Vec<CostLine> {
+    let quantity = Decimal::from(resolved.quantity);
+    let line = |used: &&crate::design::HardwareUse| {
+        let item = book.hardware.iter().find(|item| item.key == used.item)?;
+        let count = used.count.decimal() * quantity;
+        let guess = Guess::certain(count * item.price.value());
+        Some(CostLine::new(LineKind::Hardware, &item.name, guess).of(count, QuantityUnit::Pieces))
+    };
+    resolved.hardware.iter().filter_map(line).collect()
+}
+
+/// Consumables in one line, with what is charged once per order: what takes the payment is no line of its own.
+fn sundries(book: &PriceBook, takeoff: &Takeoff<'_>) -> Option<CostLine> {
+    let used = book.consumables.iter().filter_map(|item| {
+        let drive = takeoff.drivers.get(&item.driver)?;
+        Some(drive.amount * item.rate.value())
+    });
+    let sum: Decimal = used.sum::<Decimal>() + book.per_order.value();
+    (!sum.is_zero()).then(|| CostLine::new(LineKind::Sundries, "", Guess::certain(sum)))
+}
+
+/// One line per stage, in the order the book first names them.
+fn work(book: &PriceBook, takeoff: &Takeoff<'_>) -> Vec<CostLine> {
+    let mut stages: Vec<(&Text, Guess)> = Vec::new();
+    for operation in &book.operations {
+        let Some(priced) = labour::priced(operation, &takeoff.drivers) else { continue };
+        match stages.iter_mut().find(|(stage, _)| **stage == operation.stage) {
+            Some((_, guess)) => {
+                guess.mean += priced.mean;
+                guess.deviation += priced.deviation;
+            }
+            None => stages.push((&operation.stage, priced)),
+        }
+    }
+    stages.into_iter().map(|(stage, guess)| CostLine::new(LineKind::Work, stage, guess)).collect()
+}

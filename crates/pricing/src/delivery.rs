@@ -1,0 +1,133 @@
+//! Delivery: where a piece goes, which ways take it there, and what each costs.
+
+mod crating;
+mod freight;
+mod place;
+mod region;
+mod zip_states;
+
+pub use crating::{Shipment, shipment};
+pub use freight::{FreightClass, carriage, density_class};
+pub use place::{Place, read_place};
+pub use region::region_for;
+pub use zip_states::state_of_zip3;
+
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+
+use crate::book::PriceBook;
+use crate::book::delivery::{Region, VanRate};
+use crate::cost::{CostLine, LineKind, QuantityUnit};
+use crate::design::Resolved;
+use crate::measure::Weight;
+use crate::range::Guess;
+
+/// A way for a piece to reach its buyer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Mode {
+    /// The buyer collects it at the workshop.
+    Collect,
+    /// The maker brings it.
+    Van,
+    /// A carrier brings it in a crate.
+    Freight,
+}
+
+impl Mode {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Collect, Self::Van, Self::Freight];
+
+    /// Its word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Collect => "collect",
+            Self::Van => "van",
+            Self::Freight => "freight",
+        }
+    }
+}
+
+/// Why a way is not possible.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Unreachable {
+    /// The maker does not offer it in that region.
+    NotOffered,
+    /// Farther than the van goes.
+    TooFar {
+        /// Road miles, one way.
+        miles: u32,
+        /// The farthest the van goes.
+        farthest: u32,
+    },
+}
+
+impl Unreachable {
+    /// The reason in words.
+    #[must_use]
+    pub fn explain(&self) -> String {
+        match self {
+            Self::NotOffered => "the maker does not offer it there".into(),
+            Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
+        }
+    }
+}
+
+/// A way with its lines, not yet rounded, or why there is none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Carried {
+    /// The way.
+    pub mode: Mode,
+    /// Its lines and its days in transit, fewest and most.
+    pub outcome: Result<(Vec<CostLine>, (u32, u32)), Unreachable>,
+}
+
+/// Every way there is to a region, possible or not.
+#[must_use]
+pub fn ways(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Vec<Carried> {
+    let collect = if region.collect { Ok((Vec::new(), (0, 0))) } else { Err(Unreachable::NotOffered) };
+    vec![
+        Carried { mode: Mode::Collect, outcome: collect },
+        Carried { mode: Mode::Van, outcome: van(book, region) },
+        Carried { mode: Mode::Freight, outcome: freight(book, region, resolved, weight) },
+    ]
+}
+
+type Way = Result<(Vec<CostLine>, (u32, u32)), Unreachable>;
+
+/// There and back by the mile, loading and placing by the trip. Source: cost model of `shared/reference/delivery/own_van.md`.
+fn van(book: &PriceBook, region: &Region) -> Way {
+    let (Some(VanRate { per_mile, per_trip, farthest_miles }), Some(miles)) = (&book.delivery.van, region.van_miles)
+    else {
+        return Err(Unreachable::NotOffered);
+    };
+    if miles > *farthest_miles {
+        return Err(Unreachable::TooFar { miles: miles.value(), farthest: farthest_miles.value() });
+    }
+    let driven = miles.decimal() * Decimal::TWO;
+    let amount = driven * per_mile.value() + per_trip.value();
+    let line = CostLine::new(LineKind::Van, "", Guess::certain(amount)).of(driven, QuantityUnit::Miles);
+    Ok((vec![line], (1, 1)))
+}
+
+fn freight(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Way {
+    let table = region.freight.as_ref().and_then(|key| book.delivery.freight.iter().find(|table| table.key == *key));
+    let table = table.ok_or(Unreachable::NotOffered)?;
+    let shipment = shipment(&book.delivery.crating.size, resolved, weight);
+    let rates = &book.delivery.crating;
+    let crates = Decimal::from(shipment.crates);
+    let crating = shipment.surface.in_square_feet() * rates.per_square_foot.value() + crates * rates.per_crate.value();
+    let charge = carriage(table, &shipment);
+    // The table may miss by so much either way: a three-point guess around it.
+    let miss = charge * book.uncertainty.carriage.value() / Decimal::from(3);
+    Ok((
+        vec![
+            CostLine::new(LineKind::Crating, "", Guess::certain(crating)).of(crates, QuantityUnit::Pieces),
+            CostLine::new(LineKind::Freight, "", Guess { mean: charge, deviation: miss })
+                .of(shipment.gross.in_pounds(), QuantityUnit::Pounds),
+        ],
+        (table.days_least.value(), table.days_most.value()),
+    ))
+}

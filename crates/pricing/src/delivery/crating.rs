@@ -1,0 +1,56 @@
+//! Crates grown from what they hold: inside is the piece and its padding, outside the walls and the skid.
+
+use rust_decimal::Decimal;
+
+use crate::book::delivery::CrateSize;
+use crate::design::{BOX, Resolved};
+use crate::measure::{Area, Length, Volume, Weight};
+use crate::money::whole_up;
+
+/// What a carrier takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Shipment {
+    /// How many crates.
+    pub crates: u32,
+    /// Outside volume of all of them.
+    pub cube: Volume,
+    /// Outside surface of all of them.
+    pub surface: Area,
+    /// Weight with crates, in whole pounds, rounded up as carriers do.
+    pub gross: Weight,
+}
+
+/// The crates for a brief whose pieces weigh so much each.
+///
+/// Source of the build-up: `shared/reference/delivery/crating.md` section 1.
+#[must_use]
+pub fn shipment(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Shipment {
+    let quantity = Decimal::from(resolved.quantity);
+    let (mut cube, mut surface, mut crates) = (Volume::ZERO, Area::ZERO, 0_u32);
+    for [length, width, height] in contents(resolved) {
+        let around = (size.padding + size.wall).scaled(2, 1);
+        let (length, width, height) = (length + around, width + around, height + around + size.skid);
+        cube = cube + Area::of(length, width).by(height);
+        let sides = Area::of(length, width) + Area::of(length, height) + Area::of(width, height);
+        surface = surface + sides * Decimal::TWO;
+        crates = crates.saturating_add(resolved.quantity);
+    }
+    let (cube, surface) = (cube * quantity, surface * quantity);
+    let crate_weight = surface.in_square_feet() * size.weight.value();
+    let gross = piece.in_pounds() * quantity + crate_weight;
+    Shipment { crates, cube, surface, gross: Weight::pounds(whole_up(gross).into()) }
+}
+
+/// The boxes one piece travels in: the design's packs, or one as large as the piece.
+fn contents(resolved: &Resolved<'_>) -> Vec<[Length; 3]> {
+    let sizes = &resolved.sizes;
+    if resolved.design.packs.is_empty() {
+        let size = |name: &str| {
+            let found = sizes.iter().find(|(key, _)| key.as_str() == name);
+            found.map_or(Length::ZERO, |(_, size)| *size)
+        };
+        return vec![BOX.map(size)];
+    }
+    let pack = |pack: &crate::design::Pack| [pack.length.at(sizes), pack.width.at(sizes), pack.height.at(sizes)];
+    resolved.design.packs.iter().map(pack).collect()
+}

@@ -1,0 +1,173 @@
+//! Designs as data: dimensions with limits, parts with linear measures and positions, joints, faces, options.
+//!
+//! A measure is a sum of fractions of dimensions and a length, so it needs no parser and no formula language, and it is
+//! least or most at a corner of the box of sizes a buyer may choose: what holds at every corner holds for every size.
+
+mod measure;
+mod part;
+mod resolve;
+
+use serde::{Deserialize, Serialize};
+
+pub use measure::{Dimensions, Fraction, Measure};
+pub use part::{Copies, Direction, Faces, Joint, Pair, Part, Shaped, Spread};
+pub(crate) use resolve::MOST_COPIES;
+pub use resolve::{Material, PlacedBox, Resolved, ResolvedPart, resolve};
+
+use crate::book::values::{Count, Key, Measured, Text};
+use crate::checks::Caution;
+use crate::measure::Length;
+
+/// A piece that can be sized.
+///
+/// Its box is `length` along x, `width` along y (its depth) and `height` along z: every design has these three.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Design {
+    /// How briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub name: Text,
+    /// What it is, in a sentence or two.
+    pub summary: Text,
+    /// What a buyer may size.
+    pub dimensions: Vec<Dimension>,
+    /// Groups of parts that are of one material.
+    pub roles: Vec<Role>,
+    /// The parts.
+    pub parts: Vec<Part>,
+    /// Hardware every piece has.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hardware: Vec<HardwareUse>,
+    /// Work the parts alone don't tell of.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub work: Vec<NamedWork>,
+    /// What a buyer may choose besides.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub options: Vec<OptionGroup>,
+    /// The boxes it travels in; without any, one as large as the piece.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub packs: Vec<Pack>,
+    /// Cautions that go with the design.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<Caution>,
+}
+
+/// What a buyer may size.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Dimension {
+    /// How measures and briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub label: Text,
+    /// The least that is built.
+    pub least: Length,
+    /// The most that is built.
+    pub most: Length,
+    /// What the arrow keys move it by; any size between the limits may be typed.
+    pub step: Length,
+    /// What it starts at.
+    pub default: Length,
+}
+
+/// A group of parts that are of one material.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Role {
+    /// How parts and briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub label: Text,
+    /// Timbers, slabs, sheets or resins it may be of; the first is the default.
+    pub materials: Vec<Key>,
+}
+
+/// Hardware that is used.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HardwareUse {
+    /// Which.
+    pub item: Key,
+    /// How many.
+    pub count: Count,
+}
+
+/// Work the parts alone don't tell of: three drawers, two hours of carving.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct NamedWork {
+    /// The word operations name it by.
+    pub work: Key,
+    /// How many units of it.
+    pub quantity: Measured,
+}
+
+/// A choice among variants.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OptionGroup {
+    /// How briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub label: Text,
+    /// The variants; the first is the default.
+    pub choices: Vec<OptionChoice>,
+}
+
+/// One variant: what it takes out and puts in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OptionChoice {
+    /// How briefs refer to it.
+    pub key: Key,
+    /// What it is called on the page.
+    pub label: Text,
+    /// Parts it puts in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub add: Vec<Part>,
+    /// Parts it takes out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub remove: Vec<Key>,
+    /// Hardware it puts in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hardware: Vec<HardwareUse>,
+    /// Work it puts in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub work: Vec<NamedWork>,
+}
+
+/// A box the piece travels in, before padding.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pack {
+    /// Its length inside the padding.
+    pub length: Measure,
+    /// Its width inside the padding.
+    pub width: Measure,
+    /// Its height inside the padding.
+    pub height: Measure,
+}
+
+/// The dimensions every design has, in the order x, y, z.
+pub const BOX: [&str; 3] = ["length", "width", "height"];
+
+impl Design {
+    /// The dimension with this key.
+    #[must_use]
+    pub fn dimension(&self, key: &str) -> Option<&Dimension> {
+        self.dimensions.iter().find(|dimension| dimension.key.as_str() == key)
+    }
+
+    /// The role with this key.
+    #[must_use]
+    pub fn role(&self, key: &Key) -> Option<&Role> {
+        self.roles.iter().find(|role| role.key == *key)
+    }
+
+    /// Every part the design can have: its own, then those its options put in.
+    pub fn all_parts(&self) -> impl Iterator<Item = &Part> {
+        let added = self.options.iter().flat_map(|group| &group.choices).flat_map(|choice| &choice.add);
+        self.parts.iter().chain(added)
+    }
+}

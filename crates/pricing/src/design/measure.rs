@@ -1,0 +1,159 @@
+//! Linear measures: `84 in` alone, or half the width less 2 in.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+
+use crate::book::values::Key;
+use crate::measure::Length;
+
+/// The sizes of a piece, by dimension.
+pub type Dimensions = BTreeMap<Key, Length>;
+
+/// An exact fraction of a dimension: `1/2`, `-1`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fraction {
+    numerator: i64,
+    denominator: i64,
+}
+
+impl Fraction {
+    /// Reads `1`, `-1/2`, `2/3`; both numbers at most 1000.
+    fn read(text: &str) -> Option<Self> {
+        let (top, bottom) = text.split_once('/').unwrap_or((text, "1"));
+        let (numerator, denominator) = (top.parse().ok()?, bottom.parse().ok()?);
+        let in_bounds = (-1000..=1000).contains(&numerator) && (1..=1000).contains(&denominator);
+        in_bounds.then_some(Self { numerator, denominator })
+    }
+}
+
+impl fmt::Display for Fraction {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.denominator {
+            1 => write!(f, "{}", self.numerator),
+            bottom => write!(f, "{}/{bottom}", self.numerator),
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Fraction {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        Self::read(&text).ok_or_else(|| {
+            de::Error::custom(format!("“{text}” is not a fraction; write it as \"1/2\", \"1\" or \"-1/3\""))
+        })
+    }
+}
+
+impl Serialize for Fraction {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+/// A linear measure: fractions of dimensions and a length, added up.
+///
+/// Written as a length, `"28 in"`, or as `{"of": {"length": "1"}, "plus": "-12 in"}`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measure {
+    of: BTreeMap<Key, Fraction>,
+    plus: Length,
+}
+
+impl Measure {
+    /// A measure that is the same at every size.
+    #[must_use]
+    pub const fn fixed(length: Length) -> Self {
+        Self { of: BTreeMap::new(), plus: length }
+    }
+
+    /// The dimensions it depends on.
+    pub fn depends_on(&self) -> impl Iterator<Item = &Key> {
+        self.of.keys()
+    }
+
+    /// Its value at these sizes; a dimension that is not among them counts as nothing.
+    #[must_use]
+    pub fn at(&self, sizes: &Dimensions) -> Length {
+        self.of.iter().fold(self.plus, |sum, (key, fraction)| {
+            let size = sizes.get(key).copied().unwrap_or(Length::ZERO);
+            sum + size.scaled(fraction.numerator, fraction.denominator)
+        })
+    }
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Written {
+    of: BTreeMap<Key, Fraction>,
+    #[serde(default = "nothing", skip_serializing_if = "is_nothing")]
+    plus: Length,
+}
+
+fn nothing() -> Length {
+    Length::ZERO
+}
+
+fn is_nothing(length: &Length) -> bool {
+    *length == Length::ZERO
+}
+
+impl<'de> Deserialize<'de> for Measure {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct MeasureVisitor;
+        impl<'de> de::Visitor<'de> for MeasureVisitor {
+            type Value = Measure;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a length, as \"28 in\", or {\"of\": {\"length\": \"1/2\"}, \"plus\": \"-2 in\"}")
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<Measure, E> {
+                Length::deserialize(de::value::StrDeserializer::new(text)).map(Measure::fixed)
+            }
+
+            fn visit_map<A: de::MapAccess<'de>>(self, entries: A) -> Result<Measure, A::Error> {
+                let Written { of, plus } = Written::deserialize(de::value::MapAccessDeserializer::new(entries))?;
+                Ok(Measure { of, plus })
+            }
+        }
+        deserializer.deserialize_any(MeasureVisitor)
+    }
+}
+
+impl Serialize for Measure {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if self.of.is_empty() {
+            self.plus.serialize(serializer)
+        } else {
+            Written { of: self.of.clone(), plus: self.plus }.serialize(serializer)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::document::Node;
+
+    fn read(json: &str) -> Result<Measure, String> {
+        Node::read(json).unwrap().read_as().map_err(|error| error.to_string())
+    }
+
+    #[test]
+    fn half_the_width_less_two_inches() {
+        let sizes = Dimensions::from([(Key::new("width").unwrap(), Length::inches(42))]);
+        let measure = read(r#"{"of": {"width": "1/2"}, "plus": "-2 in"}"#).unwrap();
+        assert_eq!(measure.at(&sizes), Length::inches(19));
+        assert_eq!(serde_json::to_string(&measure).unwrap(), r#"{"of":{"width":"1/2"},"plus":"-2 in"}"#);
+        assert_eq!(read("\"28 in\"").unwrap().at(&sizes), Length::inches(28));
+    }
+
+    #[test]
+    fn a_measure_that_does_not_read_says_where_and_how() {
+        assert_eq!(read("\"28\"").unwrap_err(), "“28” has no unit; write 28 in or 28 mm");
+        assert!(read(r#"{"of": {"width": "half"}}"#).unwrap_err().starts_with("of.width: “half” is not a fraction"));
+        assert!(read(r#"{"of": {}, "less": "2 in"}"#).unwrap_err().starts_with("less: “less” is not a key here"));
+    }
+}

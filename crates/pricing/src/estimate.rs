@@ -1,0 +1,309 @@
+//! The estimate: lines rounded once each, their sum rounded up to the step once, a range around it, delivered by every way.
+//!
+//! **Invariant:** the lines of the piece, the lines of a way and its rounding add up to the likely price of that way.
+
+use rust_decimal::Decimal;
+use serde::Serialize;
+
+use crate::book::PriceBook;
+use crate::book::delivery::Region;
+use crate::book::price_book::Stock;
+use crate::book::values::{Day, Key, Text};
+use crate::brief::Brief;
+use crate::checks::Caution;
+use crate::cost::{self, CostLine, LineKind, QuantityUnit};
+use crate::delivery::{self, Carried, Mode, Unreachable, read_place, region_for};
+use crate::design::{Resolved, resolve};
+use crate::measure::Weight;
+use crate::money::{Currency, Money, half_up, total};
+use crate::problem::Problem;
+use crate::range::{Guess, Spread};
+use crate::takeoff::{Takeoff, take_off};
+use crate::tax::tax_on;
+
+/// A priced brief.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Estimate {
+    /// The format's version: 1.
+    pub scantling_estimate: u32,
+    /// The edition of the book it was priced from.
+    pub edition: Day,
+    /// The book's notice.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub notice: Option<Text>,
+    /// The design.
+    pub design: Key,
+    /// How many pieces.
+    pub quantity: u32,
+    /// ISO 4217 code of every amount.
+    pub currency: Currency,
+    /// What the piece is made of, each line rounded.
+    pub lines: Vec<Line>,
+    /// What rounds the price at the workshop up to its step.
+    pub rounding: Money,
+    /// The price at the workshop.
+    pub works: PriceRange,
+    /// Board feet of blanks, before waste.
+    pub net_board_feet: Decimal,
+    /// Board feet to buy, slabs included, as expected.
+    pub board_feet: Decimal,
+    /// Square feet of surface finished.
+    pub finished_square_feet: Decimal,
+    /// Pounds one piece weighs.
+    pub weight_pounds: Decimal,
+    /// The region it goes to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub region: Option<RegionName>,
+    /// Every way to get there, possible or not.
+    pub ways: Vec<Way>,
+    /// The way chosen: the brief's, else the cheapest that brings it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chosen: Option<Mode>,
+    /// Cautions, of the design, its materials and its finish.
+    pub cautions: Vec<Caution>,
+    /// Days the estimate stands.
+    pub stands_days: u32,
+}
+
+/// One line.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Line {
+    /// What it is for.
+    pub kind: LineKind,
+    /// The book's name for it; empty where the kind says all.
+    pub name: String,
+    /// How much of it, to two decimals.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quantity: Option<Decimal>,
+    /// What the quantity counts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<QuantityUnit>,
+    /// What it comes to.
+    pub amount: Money,
+}
+
+/// A price and the span that should hold 8 jobs in 10.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct PriceRange {
+    /// The low end, rounded down to the step.
+    pub low: Money,
+    /// The price, rounded up to the step.
+    pub likely: Money,
+    /// The high end, rounded up to the step.
+    pub high: Money,
+}
+
+/// The region a destination is in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct RegionName {
+    /// Its key.
+    pub key: Key,
+    /// What it is called.
+    pub name: Text,
+    /// What a buyer there is told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<Text>,
+}
+
+/// One way of delivery.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Way {
+    /// Which.
+    pub mode: Mode,
+    /// What it comes to, or why it is not possible.
+    pub outcome: Result<Delivered, Unreachable>,
+}
+
+/// A price with delivery.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Delivered {
+    /// What the way adds, each line rounded.
+    pub lines: Vec<Line>,
+    /// What rounds the delivered price up to its step.
+    pub rounding: Money,
+    /// The delivered price, before tax.
+    pub price: PriceRange,
+    /// Tax the maker adds there, on the likely price.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tax: Option<TaxLine>,
+    /// Fewest and most days in transit.
+    pub days: (u32, u32),
+}
+
+/// A tax and what it comes to.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct TaxLine {
+    /// Its name.
+    pub name: Text,
+    /// What it comes to.
+    pub amount: Money,
+}
+
+/// Prices a brief from a price book.
+///
+/// # Errors
+/// Everything in the brief the book can't fill, all at once.
+pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem>> {
+    let resolved = resolve(book, brief)?;
+    let takeoff = take_off(book, &resolved)?;
+    let place = brief.destination.as_ref().map(read_place).transpose().map_err(|problem| vec![problem])?;
+    let region = place.as_ref().and_then(|place| region_for(&book.regions, place));
+    let piece = Piece::new(book, &resolved, &takeoff);
+    let ways = ways(book, region, &resolved, takeoff.weight, &piece);
+    let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
+    let board_feet = |lines: &[Line]| -> Decimal {
+        lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet)).filter_map(|line| line.quantity).sum()
+    };
+    Ok(Estimate {
+        scantling_estimate: 1,
+        edition: book.edition.clone(),
+        notice: book.notice.clone(),
+        design: resolved.design.key.clone(),
+        quantity: resolved.quantity,
+        currency: piece.currency,
+        rounding: piece.works.likely - total(piece.currency, piece.lines.iter().map(|line| line.amount)),
+        works: piece.works,
+        net_board_feet: half_up(takeoff.net_board_feet().value(), 2),
+        board_feet: board_feet(&piece.lines),
+        finished_square_feet: half_up(takeoff.finished.in_square_feet(), 1),
+        weight_pounds: half_up(takeoff.weight.in_pounds(), 0),
+        region: region.map(|region| RegionName {
+            key: region.key.clone(),
+            name: region.name.clone(),
+            note: region.note.clone(),
+        }),
+        ways,
+        chosen,
+        cautions: cautions(&resolved),
+        stands_days: book.shop.stands_days.value(),
+        lines: piece.lines,
+    })
+}
+
+/// The piece itself, priced.
+struct Piece {
+    currency: Currency,
+    step: Decimal,
+    correlation: Decimal,
+    least: Decimal,
+    lines: Vec<Line>,
+    spread: Spread,
+    works: PriceRange,
+}
+
+impl Piece {
+    fn new(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
+        let currency = book.currency();
+        let mut costs = cost::lines(book, resolved, takeoff);
+        let least = book.shop.least_job.value();
+        let short = least - costs.iter().map(|line| line.guess.mean).sum::<Decimal>();
+        if short > Decimal::ZERO {
+            costs.push(CostLine::new(LineKind::LeastJob, "", Guess::certain(short)));
+        }
+        let spread = costs.iter().fold(Spread::NONE, |spread, line| spread.and(line.guess));
+        let lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
+        let mut piece = Self {
+            currency,
+            step: book.shop.rounding_step.value(),
+            correlation: book.uncertainty.correlation.value(),
+            least,
+            spread,
+            works: PriceRange {
+                low: Money::zero(currency),
+                likely: Money::zero(currency),
+                high: Money::zero(currency),
+            },
+            lines,
+        };
+        piece.works = piece.range(piece.sum(), spread, Decimal::ZERO);
+        piece
+    }
+
+    fn sum(&self) -> Decimal {
+        total(self.currency, self.lines.iter().map(|line| line.amount)).amount()
+    }
+
+    /// The range around a sum; its low end never below the least job with what is certain on top.
+    fn range(&self, sum: Decimal, spread: Spread, on_top: Decimal) -> PriceRange {
+        let miss = spread.eight_in_ten(self.correlation);
+        let low = (sum - miss).max(self.least + on_top).min(sum);
+        PriceRange {
+            low: Money::down_to_step(low, self.step, self.currency),
+            likely: Money::up_to_step(sum, self.step, self.currency),
+            high: Money::up_to_step(sum + miss, self.step, self.currency),
+        }
+    }
+}
+
+fn rounded(line: &CostLine, currency: Currency) -> Line {
+    Line {
+        kind: line.kind,
+        name: line.name.clone(),
+        quantity: line.quantity.map(|(quantity, _)| half_up(quantity, 2).normalize()),
+        unit: line.quantity.map(|(_, unit)| unit),
+        amount: Money::rounded(line.guess.mean, currency),
+    }
+}
+
+fn ways(book: &PriceBook, region: Option<&Region>, resolved: &Resolved<'_>, weight: Weight, piece: &Piece) -> Vec<Way> {
+    let Some(region) = region else { return Vec::new() };
+    let deliver = |carried: Carried| Way {
+        mode: carried.mode,
+        outcome: carried.outcome.map(|(costs, days)| deliver(&costs, days, region, piece)),
+    };
+    delivery::ways(book, region, resolved, weight).into_iter().map(deliver).collect()
+}
+
+fn deliver(costs: &[CostLine], days: (u32, u32), region: &Region, piece: &Piece) -> Delivered {
+    let lines: Vec<Line> = costs.iter().map(|line| rounded(line, piece.currency)).collect();
+    let carriage = total(piece.currency, lines.iter().map(|line| line.amount)).amount();
+    let sum = piece.sum() + carriage;
+    let spread = costs.iter().fold(piece.spread, |spread, line| spread.and_apart(line.guess));
+    let price = piece.range(sum, spread, carriage);
+    let tax = region.tax.as_ref().map(|tax| TaxLine {
+        name: tax.name.clone(),
+        amount: tax_on(tax, piece.works.likely, price.likely - piece.works.likely),
+    });
+    Delivered { lines, rounding: price.likely - Money::rounded(sum, piece.currency), price, tax, days }
+}
+
+/// The brief's way, if it can be had; else the cheapest that brings the piece; else collecting, where that is possible.
+fn choose(ways: &[Way], asked: Option<Mode>) -> Result<Option<Mode>, Problem> {
+    if let Some(mode) = asked.filter(|_| !ways.is_empty()) {
+        let way = ways.iter().find(|way| way.mode == mode);
+        let why = match way.map(|way| &way.outcome) {
+            Some(Ok(_)) => return Ok(Some(mode)),
+            Some(Err(reason)) => reason.explain(),
+            None => Unreachable::NotOffered.explain(),
+        };
+        return Err(Problem::ModeNotOffered { mode: mode.word(), why });
+    }
+    let price = |way: &&Way| way.outcome.as_ref().ok().map(|delivered| delivered.price.likely.amount());
+    let possible = || ways.iter().filter(|way| way.outcome.is_ok());
+    let brought = possible().filter(|way| way.mode != Mode::Collect).min_by_key(price);
+    Ok(brought.or_else(|| possible().next()).map(|way| way.mode))
+}
+
+/// The cautions of the design, its materials and its finish, each once.
+fn cautions(resolved: &Resolved<'_>) -> Vec<Caution> {
+    let of_stock = |stock: Stock<'_>| match stock {
+        Stock::Timber(timber) | Stock::Slab(_, timber) => timber.cautions.clone(),
+        Stock::Resin(resin) => resin.cautions.clone(),
+        Stock::Sheet(_) => Vec::new(),
+    };
+    let materials = resolved.materials.iter().flat_map(|material| of_stock(material.stock));
+    let own = resolved.design.cautions.iter().copied();
+    let mut cautions: Vec<Caution> = own.chain(materials).chain(resolved.finish.cautions.iter().copied()).collect();
+    cautions.sort_unstable();
+    cautions.dedup();
+    cautions
+}
+
+impl Estimate {
+    /// The way chosen, when it is possible.
+    #[must_use]
+    pub fn delivered(&self) -> Option<&Delivered> {
+        let way = self.ways.iter().find(|way| Some(way.mode) == self.chosen)?;
+        way.outcome.as_ref().ok()
+    }
+}

@@ -1,0 +1,174 @@
+//! Areas, volumes, board feet and weights: decimals that know their unit, so that two can't be mixed up.
+//!
+//! Areas and volumes are held in square and cubic millimetres, where every product of two lengths ends exactly.
+
+use std::iter::Sum;
+use std::ops::{Add, Mul, Sub};
+
+use rust_decimal::Decimal;
+
+use super::Length;
+
+macro_rules! quantity {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub struct $name(Decimal);
+
+        impl $name {
+            /// None of it.
+            pub const ZERO: Self = Self(Decimal::ZERO);
+        }
+
+        impl Add for $name {
+            type Output = Self;
+            fn add(self, other: Self) -> Self {
+                Self(self.0.saturating_add(other.0))
+            }
+        }
+
+        impl Sub for $name {
+            type Output = Self;
+            fn sub(self, other: Self) -> Self {
+                Self(self.0.saturating_sub(other.0))
+            }
+        }
+
+        /// So many times as much.
+        impl Mul<Decimal> for $name {
+            type Output = Self;
+            fn mul(self, by: Decimal) -> Self {
+                Self(self.0.saturating_mul(by))
+            }
+        }
+
+        impl Sum for $name {
+            fn sum<I: Iterator<Item = Self>>(items: I) -> Self {
+                items.fold(Self::ZERO, Add::add)
+            }
+        }
+    };
+}
+
+quantity! {
+    /// An area.
+    Area
+}
+quantity! {
+    /// A volume.
+    Volume
+}
+quantity! {
+    /// Board feet: 144 cubic inches of nominal timber each.
+    BoardFeet
+}
+quantity! {
+    /// A weight in pounds.
+    Weight
+}
+
+/// Square millimetres in a square foot: 304.8 squared, exactly.
+const MM2_PER_SQUARE_FOOT: Decimal = Decimal::from_parts(9_290_304, 0, 0, false, 2);
+/// Cubic millimetres in a cubic inch: 25.4 cubed, exactly.
+const MM3_PER_CUBIC_INCH: Decimal = Decimal::from_parts(16_387_064, 0, 0, false, 3);
+
+impl Area {
+    /// The area of a rectangle.
+    #[must_use]
+    pub fn of(length: Length, width: Length) -> Self {
+        Self(length.in_millimetres().saturating_mul(width.in_millimetres()))
+    }
+
+    /// In square feet.
+    #[must_use]
+    pub fn in_square_feet(self) -> Decimal {
+        self.0 / MM2_PER_SQUARE_FOOT
+    }
+
+    /// This area to so much depth.
+    #[must_use]
+    pub fn by(self, depth: Length) -> Volume {
+        Volume(self.0.saturating_mul(depth.in_millimetres()))
+    }
+
+    /// This area as a share of `whole`; nothing when `whole` is no area.
+    #[must_use]
+    pub fn share_of(self, whole: Self) -> Option<Decimal> {
+        self.0.checked_div(whole.0)
+    }
+}
+
+impl Volume {
+    /// In cubic inches.
+    #[must_use]
+    pub fn in_cubic_inches(self) -> Decimal {
+        self.0 / MM3_PER_CUBIC_INCH
+    }
+
+    /// In cubic feet.
+    #[must_use]
+    pub fn in_cubic_feet(self) -> Decimal {
+        self.in_cubic_inches() / Decimal::from(1728)
+    }
+}
+
+impl BoardFeet {
+    /// So many board feet.
+    #[must_use]
+    pub const fn new(board_feet: Decimal) -> Self {
+        Self(board_feet)
+    }
+
+    /// The board feet in so much nominal timber. Source: 144 cubic inches, Minn. Stat. 239.33.
+    #[must_use]
+    pub fn in_volume(nominal: Volume) -> Self {
+        Self(nominal.in_cubic_inches() / Decimal::from(144))
+    }
+
+    /// The number.
+    #[must_use]
+    pub const fn value(self) -> Decimal {
+        self.0
+    }
+}
+
+impl Weight {
+    /// So many pounds.
+    #[must_use]
+    pub const fn pounds(pounds: Decimal) -> Self {
+        Self(pounds)
+    }
+
+    /// In pounds.
+    #[must_use]
+    pub const fn in_pounds(self) -> Decimal {
+        self.0
+    }
+
+    /// In kilograms. Source: 1 lb = 0.45359237 kg exactly (NIST SP 811, appendix B).
+    #[must_use]
+    pub fn in_kilograms(self) -> Decimal {
+        self.0.saturating_mul(Decimal::from_parts(45_359_237, 0, 0, false, 8))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_finishing_take_off_from_the_trade_notes() {
+        // shared/reference/trade: top 84 x 42 x 1.5 in, both faces and all edges, is 51.625 sq ft (derived there).
+        let (l, w, t) = (Length::inches(84), Length::inches(42), Length::sixty_fourths(96));
+        let two = Decimal::TWO;
+        let all = Area::of(l, w) * two + Area::of(l, t) * two + Area::of(w, t) * two;
+        assert_eq!(all.in_square_feet(), Decimal::new(51_625, 3));
+    }
+
+    #[test]
+    fn a_void_from_the_resin_notes_is_1008_cubic_inches() {
+        // shared/reference/trade: 84 x 6 x 2 in = 1008 cu in.
+        let void = Area::of(Length::inches(84), Length::inches(6)).by(Length::inches(2));
+        assert_eq!(void.in_cubic_inches(), Decimal::from(1008));
+    }
+}

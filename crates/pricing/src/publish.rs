@@ -1,0 +1,203 @@
+//! Folding a shop book into a price book: every selling rate is its cost times the factors above it.
+//!
+//! `price = (cost x (1 + markup) x (1 + contingency)) / (1 - margin)`, then `(price + fixed fee) / (1 - fee)`, is linear in the
+//! costs, so each cost can carry its own factor and the fixed fee is a charge per order. A shop's own price is computed from
+//! the folded rates too: one path, so that the public price can't differ from it. A selling rate is rounded to the millionth of
+//! the currency here, and nowhere else.
+//!
+//! Sources: margin on the selling price and fee gross-up, `shared/reference/trade/labour.md` section 5 and
+//! `shared/reference/delivery/insurance_tax_currency.md` section 5.
+
+use rust_decimal::Decimal;
+
+use crate::book::delivery::{CrateRate, DeliveryRates, FreightTable, VanRate, WeightBreak};
+use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
+use crate::book::values::{Amount, Share, ThreePoint};
+use crate::book::work::{Operation, PricedOperation, TimedOperation};
+use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
+use crate::money::half_up;
+
+/// Decimals of a folded rate.
+const RATE_DECIMALS: u32 = 6;
+
+/// What the amounts of a folded book mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Basis {
+    /// What a buyer pays: for publishing, and for every price shown.
+    Selling,
+    /// What it costs the shop, wages included: for the maker's eyes only.
+    Cost,
+}
+
+/// What each kind of cost is multiplied by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Factors {
+    /// For what is bought in.
+    material: Decimal,
+    /// For a minute of work: money per minute.
+    minute: Decimal,
+    /// For what carriers and fuel cost.
+    carriage: Decimal,
+    /// Charged once per order.
+    per_order: Decimal,
+    /// For the least job.
+    least_job: Decimal,
+}
+
+impl Factors {
+    fn new(pricing: &Pricing, basis: Basis) -> Self {
+        let one = Decimal::ONE;
+        let minute = hourly(&pricing.shop_rate) / Decimal::from(60);
+        if basis == Basis::Cost {
+            return Self { material: one, minute, carriage: one, per_order: Decimal::ZERO, least_job: Decimal::ZERO };
+        }
+        let after_fee = one / (one - pricing.fee_share.value());
+        let made = (one + pricing.contingency.value()) / (one - pricing.margin.value()) * after_fee;
+        Self {
+            material: (one + pricing.material_markup.value()) * made,
+            minute: minute * made,
+            carriage: (one + pricing.freight_handling.value()) * after_fee,
+            per_order: pricing.fee_fixed.value() * after_fee,
+            least_job: after_fee,
+        }
+    }
+}
+
+/// What an hour costs: stated, or a year's wages and overheads over its billable hours.
+///
+/// Source: `shared/reference/trade/labour.md` section 4 (overheads are recovered over billable hours, not paid ones).
+#[must_use]
+pub fn hourly(rate: &ShopRate) -> Decimal {
+    match rate {
+        ShopRate::Hourly { wage, overhead } => wage.value() + overhead.value(),
+        ShopRate::Yearly { wages, overheads, billable_hours } => {
+            (wages.value() + overheads.value()) / billable_hours.value()
+        }
+    }
+}
+
+/// Folds a shop book.
+///
+/// # Errors
+/// When a folded rate is larger than any amount a book may hold: a slip in a cost or a share.
+pub fn fold(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
+    let factors = Factors::new(&shop.pricing, basis);
+    let material = |what: &str, amount: &mut Amount| scale(what, amount, factors.material);
+    let mut sold = shop.shop.clone();
+    scale("shop.least_job", &mut sold.least_job, factors.least_job)?;
+    sold.least_job = amount("shop.least_job", sold.least_job.value() + factors.per_order)?;
+    if basis == Basis::Cost {
+        sold.rounding_step = Amount::ZERO;
+    }
+    Ok(PriceBook {
+        scantling_price_book: 1,
+        edition: shop.edition.clone(),
+        notice: shop.notice.clone(),
+        shop: sold,
+        uncertainty: shop.uncertainty.clone(),
+        allowances: shop.allowances.clone(),
+        per_order: amount("pricing.fee_fixed", factors.per_order)?,
+        timbers: each(&shop.timbers, |timber: &mut Timber| {
+            timber.rates.values_mut().try_for_each(|rate| material("timbers", rate))
+        })?,
+        slabs: each(&shop.slabs, |slab: &mut Slab| {
+            [&mut slab.price, &mut slab.worth, &mut slab.leftover_worth]
+                .into_iter()
+                .try_for_each(|a| material("slabs", a))
+        })?,
+        sheets: each(&shop.sheets, |sheet: &mut Sheet| material("sheets", &mut sheet.price))?,
+        resins: each(&shop.resins, |resin: &mut Resin| material("resins", &mut resin.rate))?,
+        finishes: each(&shop.finishes, |finish: &mut Finish| material("finishes", &mut finish.rate))?,
+        hardware: each(&shop.hardware, |item: &mut Hardware| material("hardware", &mut item.price))?,
+        consumables: each(&shop.consumables, |item: &mut Consumable| material("consumables", &mut item.rate))?,
+        operations: shop.operations.iter().map(|operation| priced(operation, &factors)).collect::<Result<_, _>>()?,
+        designs: shop.designs.clone(),
+        delivery: delivery(shop, &factors)?,
+        regions: shop.regions.clone(),
+    })
+}
+
+/// A copy of a table with the amounts of every row changed.
+fn each<T: Clone>(
+    rows: &[T],
+    mut change: impl FnMut(&mut T) -> Result<(), DocumentError>,
+) -> Result<Vec<T>, DocumentError> {
+    let mut rows = rows.to_vec();
+    rows.iter_mut().try_for_each(&mut change)?;
+    Ok(rows)
+}
+
+fn amount(what: &str, value: Decimal) -> Result<Amount, DocumentError> {
+    Amount::new(half_up(value, RATE_DECIMALS).normalize()).ok_or_else(|| {
+        let why = format!(
+            "a selling rate comes to {value}, more than a book may hold; check the cost, the margin and the fee"
+        );
+        DocumentError::unusable(what, why)
+    })
+}
+
+fn scale(what: &str, held: &mut Amount, factor: Decimal) -> Result<(), DocumentError> {
+    *held = amount(what, held.value().saturating_mul(factor))?;
+    Ok(())
+}
+
+fn priced(operation: &TimedOperation, factors: &Factors) -> Result<PricedOperation, DocumentError> {
+    let worth = |minutes: Decimal| amount("operations", minutes * factors.minute);
+    let points = |minutes: &ThreePoint<_>| -> Result<ThreePoint<Amount>, DocumentError> {
+        let value = minutes.map(|minutes: &crate::book::values::Minutes| minutes.value());
+        Ok(ThreePoint { low: worth(value.low)?, likely: worth(value.likely)?, high: worth(value.high)? })
+    };
+    Ok(Operation {
+        name: operation.name.clone(),
+        stage: operation.stage.clone(),
+        driver: operation.driver.clone(),
+        each: points(&operation.each)?,
+        set_up: points(&operation.set_up)?,
+        by_timber: operation.by_timber,
+    })
+}
+
+/// The van's hours go into its mile and its trip, the crate's minutes into its square foot: no hour is left to be read.
+fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, DocumentError> {
+    let costs = &shop.delivery;
+    let van = costs.van.as_ref().map(|van| -> Result<VanRate, DocumentError> {
+        let minutes_per_mile = Decimal::from(60) / van.miles_per_hour.value();
+        let per_mile = van.per_mile.value() * factors.carriage + minutes_per_mile * factors.minute;
+        Ok(VanRate {
+            per_mile: amount("delivery.van.per_mile", per_mile)?,
+            per_trip: amount("delivery.van.handling", van.handling.value() * factors.minute)?,
+            farthest_miles: van.farthest_miles,
+        })
+    });
+    let crating = &costs.crating;
+    let per_square_foot = crating.material.value() * factors.material + crating.minutes.value() * factors.minute;
+    Ok(DeliveryRates {
+        van: van.transpose()?,
+        crating: CrateRate {
+            size: crating.size.clone(),
+            per_square_foot: amount("delivery.crating.material", per_square_foot)?,
+            per_crate: amount("delivery.crating.set_up", crating.set_up.value() * factors.minute)?,
+        },
+        freight: costs.freight.iter().map(|table| freight(table, factors)).collect::<Result<_, _>>()?,
+    })
+}
+
+/// The carrier's discount goes into its rates: what a shop has negotiated is its own affair.
+fn freight(table: &FreightTable, factors: &Factors) -> Result<FreightTable, DocumentError> {
+    let carried = |value: Amount| amount("delivery.freight", value.value() * factors.carriage);
+    let kept = Decimal::ONE - table.discount.value();
+    let step = |step: &WeightBreak| -> Result<WeightBreak, DocumentError> {
+        let rate = step.per_hundredweight.value() * kept * factors.carriage;
+        Ok(WeightBreak { from: step.from, per_hundredweight: amount("delivery.freight", rate)? })
+    };
+    Ok(FreightTable {
+        key: table.key.clone(),
+        breaks: table.breaks.iter().map(step).collect::<Result<_, _>>()?,
+        discount: Share::ZERO,
+        least: carried(table.least)?,
+        fuel: table.fuel,
+        home_delivery: carried(table.home_delivery)?,
+        days_least: table.days_least,
+        days_most: table.days_most,
+    })
+}

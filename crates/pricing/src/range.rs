@@ -1,0 +1,145 @@
+//! How sure a price is: three-point guesses, added up with a shared factor, shown as the span that should hold 8 jobs in 10.
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+
+use crate::book::values::ThreePoint;
+
+/// Standard deviations either side of the mean that hold 8 in 10 of a normal distribution.
+/// Source: standard normal quantile at 0.9, 1.28155; `shared/reference/trade/estimate_range.md` section 5.
+const EIGHT_IN_TEN: Decimal = Decimal::from_parts(128_155, 0, 0, false, 5);
+
+/// What a guess comes to: its mean and how far it may miss.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Guess {
+    /// The mean.
+    pub mean: Decimal,
+    /// The standard deviation.
+    pub deviation: Decimal,
+}
+
+impl Guess {
+    /// An amount that is known.
+    #[must_use]
+    pub const fn certain(amount: Decimal) -> Self {
+        Self { mean: amount, deviation: Decimal::ZERO }
+    }
+
+    /// A three-point guess by the PERT rule: mean `(a + 4m + b)/6`, deviation `(b - a)/6`.
+    ///
+    /// Source: the classic PERT formulae, `shared/reference/trade/estimate_range.md` section 1.
+    #[must_use]
+    pub fn pert(points: &ThreePoint<Decimal>) -> Self {
+        let six = Decimal::from(6);
+        let mean = (points.low + Decimal::from(4) * points.likely + points.high) / six;
+        Self { mean, deviation: (points.high - points.low).max(Decimal::ZERO) / six }
+    }
+
+    fn square(self) -> Decimal {
+        self.deviation.saturating_mul(self.deviation)
+    }
+
+    /// Both, so many times over.
+    #[must_use]
+    pub fn times(self, factor: Decimal) -> Self {
+        Self { mean: self.mean * factor, deviation: self.deviation * factor }
+    }
+}
+
+/// How far sums of guesses may miss, gathered one guess at a time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Spread {
+    squares: Decimal,
+    sum: Decimal,
+    apart: Decimal,
+}
+
+impl Spread {
+    /// No guess yet.
+    pub const NONE: Self = Self { squares: Decimal::ZERO, sum: Decimal::ZERO, apart: Decimal::ZERO };
+
+    /// With one more guess that runs late together with the others.
+    #[must_use]
+    pub fn and(self, guess: Guess) -> Self {
+        Self {
+            squares: self.squares.saturating_add(guess.square()),
+            sum: self.sum.saturating_add(guess.deviation),
+            ..self
+        }
+    }
+
+    /// With one more guess that has nothing to do with the others.
+    #[must_use]
+    pub fn and_apart(self, guess: Guess) -> Self {
+        Self { apart: self.apart.saturating_add(guess.square()), ..self }
+    }
+
+    /// The variance: `(1 - r) sum s² + r (sum s)²` for guesses that share a correlation of `r`, and the rest added on.
+    ///
+    /// Source: variance of a sum, `shared/reference/trade/estimate_range.md` section 2.
+    #[must_use]
+    pub fn variance(self, correlation: Decimal) -> Decimal {
+        let shared = self.sum.saturating_mul(self.sum).saturating_mul(correlation);
+        let own = self.squares.saturating_mul(Decimal::ONE - correlation);
+        own.saturating_add(shared).saturating_add(self.apart)
+    }
+
+    /// How far either side of the mean 8 jobs in 10 should end.
+    #[must_use]
+    pub fn eight_in_ten(self, correlation: Decimal) -> Decimal {
+        EIGHT_IN_TEN * square_root(self.variance(correlation))
+    }
+}
+
+/// The square root to the third decimal, rounded down, by whole numbers: the same on every machine.
+fn square_root(value: Decimal) -> Decimal {
+    let millionths = value.checked_mul(Decimal::from(1_000_000)).and_then(|scaled| scaled.to_u128()).unwrap_or(0);
+    let root = i64::try_from(millionths.isqrt()).unwrap_or(i64::MAX);
+    Decimal::new(root, 3)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn points(low: i64, likely: i64, high: i64) -> ThreePoint<Decimal> {
+        ThreePoint { low: low.into(), likely: likely.into(), high: high.into() }
+    }
+
+    fn close(actual: Decimal, expected: &str) {
+        let expected: Decimal = expected.parse().unwrap();
+        assert!((actual - expected).abs() < Decimal::new(6, 3), "{actual} is not {expected}");
+    }
+
+    #[test]
+    fn pert_mean_and_variance_of_the_worked_values() {
+        // shared/reference/trade/estimate_range.md section 6, item 1: 2, 4, 12 -> mean 5, variance 2.7778, deviation 1.6667.
+        let guess = Guess::pert(&points(2, 4, 12));
+        assert_eq!(guess.mean, Decimal::from(5));
+        close(guess.deviation, "1.6667");
+        close(guess.deviation * guess.deviation, "2.7778");
+    }
+
+    #[test]
+    fn five_equal_deviations_add_up_by_their_correlation() {
+        // Section 6, item 3: five items of deviation 2: 4.4721 apart, 6.6332 at 0.3, 10 together.
+        let each = Guess { mean: Decimal::ZERO, deviation: Decimal::TWO };
+        let spread = (0..5).fold(Spread::NONE, |spread, _| spread.and(each));
+        close(square_root(spread.variance(Decimal::ZERO)), "4.4721");
+        close(square_root(spread.variance(Decimal::new(3, 1))), "6.6332");
+        close(square_root(spread.variance(Decimal::ONE)), "10.0000");
+    }
+
+    #[test]
+    fn a_job_of_four_lines_has_the_worked_band() {
+        // Section 6, item 4: total 1810.00, deviation 184.590 at 0.3, 80 % band 1573.44 to 2046.56.
+        let lines = [points(300, 360, 480), points(900, 1100, 1700), points(80, 100, 160), points(0, 150, 400)];
+        let guesses = lines.map(|line| Guess::pert(&line));
+        let mean: Decimal = guesses.iter().map(|guess| guess.mean).sum();
+        let spread = guesses.iter().fold(Spread::NONE, |spread, guess| spread.and(*guess));
+        close(mean, "1810.00");
+        close(square_root(spread.variance(Decimal::new(3, 1))), "184.590");
+        close(mean - spread.eight_in_ten(Decimal::new(3, 1)), "1573.44");
+        close(mean + spread.eight_in_ten(Decimal::new(3, 1)), "2046.56");
+    }
+}

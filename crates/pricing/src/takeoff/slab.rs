@@ -1,0 +1,113 @@
+//! Slabs: area from the stations, what flattening leaves, and the share of the slab's price that falls on the piece.
+
+use rust_decimal::Decimal;
+
+use super::{Allowances, Takeoff};
+use crate::book::stock::{Slab, SlabBasis, Timber};
+use crate::book::work::Driver;
+use crate::design::ResolvedPart;
+use crate::measure::{Area, BoardFeet, Length};
+use crate::money::length_up;
+use crate::problem::Problem;
+
+/// What a brief takes of one slab.
+#[derive(Debug, Clone)]
+pub struct SlabUse<'b> {
+    /// The slab.
+    pub slab: &'b Slab,
+    /// Board feet of it in the cut pieces, at the slab's rough thickness.
+    pub board_feet: BoardFeet,
+    /// The share of its face that is cut out.
+    pub share: Decimal,
+    /// What falls on the piece by the slab's basis.
+    pub value: Decimal,
+    /// The thickness left once the cut piece is flat.
+    pub left: Length,
+}
+
+/// The face of a slab from its stations, evenly spaced, by trapezoids.
+///
+/// Source: `shared/reference/trade/slab.md` section 1. Fewer than two widths give no area.
+#[must_use]
+pub fn slab_area(slab: &Slab) -> Area {
+    Area::of(slab.length, mean_width(&slab.widths))
+}
+
+/// The mean width by trapezoids: the ends count half.
+fn mean_width(widths: &[Length]) -> Length {
+    let (Some(first), Some(last), Some(gaps)) = (widths.first(), widths.last(), widths.len().checked_sub(1)) else {
+        return Length::ZERO;
+    };
+    let twice = widths.iter().fold(Length::ZERO, |sum, width| sum + width.scaled(2, 1)) - *first - *last;
+    twice.scaled(1, i64::try_from(gaps).unwrap_or(1).saturating_mul(2))
+}
+
+/// The thickness left when a piece of this length and width is cut from the slab and then flattened.
+///
+/// A cut of length l out of L keeps bow x (l/L)^2, of width w out of W cup x (w/W)^2, and twist in proportion to both, half
+/// of which comes off when the piece is shimmed level. Source: arc geometry, `shared/reference/trade/slab.md` section 2.
+#[must_use]
+pub fn flattened(slab: &Slab, length: Length, width: Length, skim: Length) -> Length {
+    let part = |cut: Length, whole: Length| {
+        cut.in_millimetres().checked_div(whole.in_millimetres()).unwrap_or(Decimal::ONE).min(Decimal::ONE)
+    };
+    let along = part(length, slab.length);
+    let across = part(width, mean_width(&slab.widths));
+    let bow = slab.bow.in_millimetres() * along * along;
+    let cup = slab.cup.in_millimetres() * across * across;
+    let twist = slab.twist.in_millimetres() * along * across / Decimal::TWO;
+    slab.thickness - length_up(bow + cup + twist) - skim
+}
+
+/// Takes a part's cut off its slab.
+pub(super) fn take<'b>(
+    (slab, timber): (&'b Slab, &'b Timber),
+    part: &ResolvedPart<'_>,
+    quantity: u32,
+    allowances: &Allowances,
+    takeoff: &mut Takeoff<'b>,
+) -> Result<(), Problem> {
+    let cuts = part.count().saturating_mul(quantity);
+    let needed = (part.length + allowances.length, part.width);
+    let narrowest = slab.widths.iter().min().copied().unwrap_or(Length::ZERO);
+    if needed.0 > slab.length || needed.1 > narrowest {
+        return Err(Problem::SlabTooSmall {
+            slab: slab.name.to_string(),
+            needs: needed,
+            has: (slab.length, narrowest),
+        });
+    }
+    let left = flattened(slab, part.length, part.width, allowances.slab_skim);
+    if left < part.thickness {
+        return Err(Problem::SlabTooThin { slab: slab.name.to_string(), needs: part.thickness, left });
+    }
+    let cut_area = Area::of(needed.0, needed.1) * Decimal::from(cuts);
+    let share = cut_area.share_of(slab_area(slab)).unwrap_or(Decimal::ONE);
+    let sold: Decimal = slab.cut.iter().map(|share| share.value()).sum();
+    let end_to_end = needed.0.scaled(cuts.into(), 1);
+    if !slab.saleable || share + sold > Decimal::ONE || end_to_end > slab.length {
+        return Err(Problem::SlabGone(slab.name.to_string()));
+    }
+    let board_feet = BoardFeet::in_volume(cut_area.by(slab.thickness));
+    let value = charged(slab, board_feet, share);
+    let face = Area::of(part.length, part.width) * Decimal::from(cuts);
+    takeoff.drivers.add(Driver::SlabSquareFoot, face.in_square_feet() * Decimal::TWO, timber.work_factor.value());
+    takeoff.slabs.push(SlabUse { slab, board_feet, share, value, left });
+    Ok(())
+}
+
+/// What falls on the piece. The slab is of one thickness, so its volume and its face are shared alike.
+fn charged(slab: &Slab, used: BoardFeet, share: Decimal) -> Decimal {
+    let price = slab.price.value();
+    match slab.basis {
+        SlabBasis::Volume | SlabBasis::Face => price * share,
+        SlabBasis::SalesValue => {
+            let piece = share * slab.worth.value();
+            let leftover = (Decimal::ONE - share) * slab.leftover_worth.value();
+            price * piece.checked_div(piece + leftover).unwrap_or(Decimal::ONE)
+        }
+        SlabBasis::Replacement => used.value() * slab.worth.value(),
+        SlabBasis::Whole => price,
+        SlabBasis::Nothing => Decimal::ZERO,
+    }
+}
