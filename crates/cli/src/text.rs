@@ -28,7 +28,7 @@ pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Esti
         match &way.outcome {
             Ok(delivered) => self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode)),
             Err(reason) => {
-                row(&mut out, &format!("By {}", way.mode.word()), &format!("not possible: {}", reason.explain()), "")
+                row(&mut out, &format!("By {}", way.mode.word()), &format!("not possible: {}", reason.explain()), "");
             }
         }
     }

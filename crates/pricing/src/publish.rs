@@ -1,7 +1,7 @@
 //! Folding a shop book into a price book: every selling rate is its cost times the factors above it.
 //!
-//! `price = (cost x (1 + markup) x (1 + contingency)) / (1 - margin)`, then `(price + fixed fee) / (1 - fee)`, is linear in the
-//! costs, so each cost can carry its own factor and the fixed fee is a charge per order. A shop's own price is computed from
+//! `price = (cost x (1 + markup) x (1 + contingency)) / (1 - margin)`, then `(price + fixed fees) / (1 - fee)`, is linear in the
+//! costs, so each cost can carry its own factor and the fixed fees, one a payment, are a charge per order. A shop's own price is computed from
 //! the folded rates too: one path, so that the public price can't differ from it. A selling rate is rounded to the millionth of
 //! the currency here, and nowhere else.
 //!
@@ -45,7 +45,7 @@ struct Factors {
 }
 
 impl Factors {
-    fn new(pricing: &Pricing, basis: Basis) -> Self {
+    fn new(pricing: &Pricing, payments: usize, basis: Basis) -> Self {
         let one = Decimal::ONE;
         let minute = hourly(&pricing.shop_rate) / Decimal::from(60);
         if basis == Basis::Cost {
@@ -57,7 +57,7 @@ impl Factors {
             material: (one + pricing.material_markup.value()) * made,
             minute: minute * made,
             carriage: (one + pricing.freight_handling.value()) * after_fee,
-            per_order: pricing.fee_fixed.value() * after_fee,
+            per_order: pricing.fee_fixed.value() * Decimal::from(payments) * after_fee,
             least_job: after_fee,
         }
     }
@@ -81,7 +81,7 @@ pub fn hourly(rate: &ShopRate) -> Decimal {
 /// # Errors
 /// When a folded rate is larger than any amount a book may hold: a slip in a cost or a share.
 pub fn fold(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
-    let factors = Factors::new(&shop.pricing, basis);
+    let factors = Factors::new(&shop.pricing, shop.shop.deposits.len(), basis);
     let material = |what: &str, amount: &mut Amount| scale(what, amount, factors.material);
     let mut sold = shop.shop.clone();
     scale("shop.least_job", &mut sold.least_job, factors.least_job)?;

@@ -7,6 +7,8 @@ use rust_decimal::Decimal;
 
 /// Nanometres in an inch. Source: the international inch, 25.4 mm exactly (NIST SP 811, appendix B).
 pub(crate) const NM_PER_INCH: i64 = 25_400_000;
+/// Nanometres in a sixty-fourth of an inch: whole, which is why lengths are counted in nanometres.
+const NM_PER_SIXTY_FOURTH: i64 = 396_875;
 /// Nanometres in a millimetre.
 pub(crate) const NM_PER_MM: i64 = 1_000_000;
 /// The longest length there is, 100 m: far above any piece, far below overflow.
@@ -69,7 +71,7 @@ impl Length {
     #[must_use]
     #[expect(clippy::as_conversions, reason = "widening i32 to i64 in a const fn")]
     pub const fn sixty_fourths(n: i32) -> Self {
-        Self::from_nanometres((n as i64).saturating_mul(NM_PER_INCH / 64))
+        Self::from_nanometres((n as i64).saturating_mul(NM_PER_SIXTY_FOURTH))
     }
 
     /// The count of nanometres.
@@ -160,11 +162,10 @@ fn divide_rounding(numerator: i128, denominator: i128) -> i128 {
 
 /// Whole inches and sixty-fourths, reduced; nothing when the length falls between two sixty-fourths.
 fn show_inches(nanometres: i64) -> Option<String> {
-    let unit = NM_PER_INCH.div_euclid(64);
-    if nanometres.rem_euclid(unit) != 0 {
+    if nanometres.rem_euclid(NM_PER_SIXTY_FOURTH) != 0 {
         return None;
     }
-    let sixty_fourths = nanometres.div_euclid(unit);
+    let sixty_fourths = nanometres.div_euclid(NM_PER_SIXTY_FOURTH);
     let sign = if sixty_fourths < 0 { "-" } else { "" };
     let size = sixty_fourths.unsigned_abs();
     let (whole, mut part, mut parts) = (size.div_euclid(64), size.rem_euclid(64), 64_u64);

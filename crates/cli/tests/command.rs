@@ -1,0 +1,108 @@
+//! The command as a script calls it: exit codes, and what goes to which stream.
+#![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
+
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+fn shared(file: &str) -> String {
+    format!("{}/../../shared/{file}", env!("CARGO_MANIFEST_DIR"))
+}
+
+fn run(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_scantling")).args(arguments).output().unwrap()
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn complaint(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+/// Writes a file this test alone uses.
+fn scratch(name: &str, text: &str) -> String {
+    let path: PathBuf = [env!("CARGO_TARGET_TMPDIR"), name].iter().collect();
+    std::fs::write(&path, text).unwrap();
+    path.display().to_string()
+}
+
+#[test]
+fn check_says_that_the_demo_book_can_build_all_it_offers() {
+    let output = run(&["check", &shared("books/demo-shop.json")]);
+    assert_eq!(output.status.code(), Some(0));
+    assert!(out(&output).contains("a shop book with 5 designs and 7 timbers"), "{}", out(&output));
+}
+
+#[test]
+fn check_gives_the_path_and_the_remedy_of_a_slip_of_the_pen() {
+    let book = std::fs::read_to_string(shared("books/demo-shop.json")).unwrap();
+    let path = scratch("slip.json", &book.replacen("\"work_factor\"", "\"work_facter\"", 1));
+    let output = run(&["check", &path]);
+    assert_eq!(output.status.code(), Some(1));
+    let complaint = complaint(&output);
+    assert!(complaint.contains("timbers[0].work_facter"), "{complaint}");
+    assert!(complaint.contains("did you mean “work_factor”"), "{complaint}");
+}
+
+#[test]
+fn price_shows_what_it_costs_the_shop_only_from_the_shop_book() {
+    let brief = shared("briefs/table-to-chicago.json");
+    let private = out(&run(&["price", "--book", &shared("books/demo-shop.json"), &brief]));
+    let public = out(&run(&["price", "--book", &shared("../public/price-book.json"), &brief]));
+    assert!(private.contains("costs the shop"), "{private}");
+    assert!(!public.contains("costs"), "{public}");
+    let workshop = |text: &str| -> Option<String> {
+        let line = text.lines().find(|line| line.starts_with("At the workshop"))?;
+        line.split(" costs").next().map(|price| price.trim_end().to_owned())
+    };
+    assert_eq!(workshop(&private), workshop(&public), "both books give one price");
+}
+
+#[test]
+fn json_holds_the_whole_estimate_with_amounts_as_text() {
+    let output = run(&[
+        "--json",
+        "price",
+        "--book",
+        &shared("../public/price-book.json"),
+        &shared("briefs/table-to-chicago.json"),
+    ]);
+    let document: serde_json::Value = serde_json::from_str(&out(&output)).unwrap();
+    let estimate = &document["estimate"];
+    assert_eq!(estimate["currency"], "USD");
+    assert_eq!(estimate["chosen"], "freight");
+    assert!(estimate["works"]["likely"].is_string());
+    assert!(document["cost"].is_null());
+}
+
+#[test]
+fn a_brief_that_can_t_be_built_exits_with_one_and_names_its_field() {
+    let brief = scratch(
+        "too-long.json",
+        r#"{"scantling_brief": 1, "design": "trestle-table", "dimensions": {"length": "20 ft"}}"#,
+    );
+    let output = run(&["--json", "price", "--book", &shared("../public/price-book.json"), &brief]);
+    assert_eq!(output.status.code(), Some(1));
+    let document: serde_json::Value = serde_json::from_str(&out(&output)).unwrap();
+    assert_eq!(document["faults"][0]["path"], "dimensions.length");
+    assert!(complaint(&output).contains("60 in to 108 in"), "{}", complaint(&output));
+}
+
+#[test]
+fn what_can_t_be_read_exits_with_two() {
+    assert_eq!(run(&["check", "no-such-book.json"]).status.code(), Some(2));
+    assert_eq!(run(&["publish", &shared("../public/price-book.json")]).status.code(), Some(2));
+    assert_eq!(run(&["frobnicate"]).status.code(), Some(2));
+}
+
+#[test]
+fn publish_folds_the_demo_book_into_the_page_s_own() {
+    let output = run(&["publish", &shared("books/demo-shop.json")]);
+    let committed = std::fs::read_to_string(shared("../public/price-book.json")).unwrap();
+    assert_eq!(
+        out(&output),
+        committed,
+        "run `cargo run -p scantling-cli -- publish shared/books/demo-shop.json --out public/price-book.json`"
+    );
+}
