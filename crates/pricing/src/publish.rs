@@ -1,9 +1,9 @@
 //! Folding a shop book into a price book: every selling rate is its cost times the factors above it.
 //!
-//! `price = (cost x (1 + markup) x (1 + contingency)) / (1 - margin)`, then `(price + fixed fees) / (1 - fee)`, is linear in the
-//! costs, so each cost can carry its own factor and the fixed fees, one a payment, are a charge per order. A shop's own price is computed from
-//! the folded rates too: one path, so that the public price can't differ from it. A selling rate is rounded to the millionth of
-//! the currency here, and nowhere else.
+//! `price = (cost x (1 + markup) x (1 + contingency)) / (1 - margin)`, then `(price + fixed fees) / (1 - fee)`, is linear in
+//! the costs, so each cost can carry its own factor, and the fixed fees, one a payment, are a charge per order. A shop's own
+//! price is computed from the folded rates too: one path, so that the public price can't differ from it. A selling rate is
+//! rounded to the millionth of the currency here, and nowhere else.
 //!
 //! Sources: margin on the selling price and fee gross-up, `shared/reference/trade/labour.md` section 5 and
 //! `shared/reference/delivery/insurance_tax_currency.md` section 5.
