@@ -92,7 +92,7 @@ pub fn lines(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -
     lines.push(finish(resolved, takeoff));
     lines.extend(hardware(book, resolved));
     lines.extend(sundries(book, takeoff));
-    lines.extend(work(book, takeoff));
+    lines.extend(work(book, takeoff, resolved.quantity));
     lines
 }
 
@@ -150,10 +150,10 @@ fn sundries(book: &PriceBook, takeoff: &Takeoff<'_>) -> Option<CostLine> {
 }
 
 /// One line per stage, in the order the book first names them.
-fn work(book: &PriceBook, takeoff: &Takeoff<'_>) -> Vec<CostLine> {
+fn work(book: &PriceBook, takeoff: &Takeoff<'_>, pieces: u32) -> Vec<CostLine> {
     let mut stages: Vec<(&Text, Guess)> = Vec::new();
     for operation in &book.operations {
-        let Some(priced) = labour::priced(operation, &takeoff.drivers) else { continue };
+        let Some(priced) = labour::priced(operation, &takeoff.drivers, pieces) else { continue };
         match stages.iter_mut().find(|(stage, _)| **stage == operation.stage) {
             Some((_, guess)) => {
                 guess.mean += priced.mean;

@@ -154,6 +154,7 @@ fn priced(operation: &TimedOperation, factors: &Factors) -> Result<PricedOperati
         each: points(&operation.each)?,
         set_up: points(&operation.set_up)?,
         by_timber: operation.by_timber,
+        repeat: operation.repeat,
     })
 }
 

@@ -91,11 +91,15 @@ impl Spread {
     }
 }
 
-/// The square root to the third decimal, rounded down, by whole numbers: the same on every machine.
-fn square_root(value: Decimal) -> Decimal {
-    let millionths = value.checked_mul(Decimal::from(1_000_000)).and_then(|scaled| scaled.to_u128()).unwrap_or(0);
-    let root = i64::try_from(millionths.isqrt()).unwrap_or(i64::MAX);
-    Decimal::new(root, 3)
+/// The square root to the ninth decimal, rounded down, by whole numbers: the same on every machine. Nothing for what is below
+/// zero; a value too large to scale so far gives up decimals, not size.
+pub(crate) fn square_root(value: Decimal) -> Decimal {
+    let root = |decimals: u32| {
+        let scaled = value.checked_mul(Decimal::from(10_u64.saturating_pow(decimals.saturating_mul(2))))?;
+        let root = i64::try_from(scaled.to_u128()?.isqrt()).ok()?;
+        Some(Decimal::new(root, decimals))
+    };
+    root(9).or_else(|| root(3)).or_else(|| root(0)).unwrap_or(Decimal::ZERO)
 }
 
 #[cfg(test)]

@@ -74,6 +74,10 @@ bounded! {
     Factor, "a factor", Decimal::new(1, 1), Decimal::from(10)
 }
 bounded! {
+    /// What each doubling of the count takes of the time before: `"0.92"`.
+    RepeatRate, "a repeat rate", Decimal::new(7, 1), Decimal::ONE
+}
+bounded! {
     /// Minutes of work.
     Minutes, "minutes", Decimal::ZERO, Decimal::from(100_000)
 }

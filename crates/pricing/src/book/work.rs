@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::values::{Addition, Amount, Hours, KeptShare, Key, Minutes, Share, Text, ThreePoint};
+use super::values::{Addition, Amount, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint};
 
 /// What the time of an operation, or the use of a consumable, grows with.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -56,6 +56,9 @@ pub struct Operation<T> {
     pub set_up: ThreePoint<T>,
     /// Whether a timber's work factor applies.
     pub by_timber: bool,
+    /// What the second piece of an order takes of the first, and the fourth of the second; without it, all take the same.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub repeat: Option<RepeatRate>,
 }
 
 /// What an hour in the shop costs.
