@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done, 1 the book or the brief has faults (each printed with its path), 2 the command or a file can't be read.
 
+mod price;
 mod report;
 mod text;
 
@@ -10,12 +11,12 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+use rust_decimal::Decimal;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::{PriceBook, ShopBook};
-use scantling_pricing::brief::Brief;
-use scantling_pricing::estimate::estimate;
 use scantling_pricing::publish::{Basis, fold};
 
+use price::price;
 use report::{Failure, Fault};
 
 /// Prices one-off furniture from a maker's own tables.
@@ -43,6 +44,12 @@ enum Action {
         book: PathBuf,
         /// The brief.
         brief: PathBuf,
+        /// List every brief one choice away, cheapest first.
+        #[arg(long)]
+        moves: bool,
+        /// Find the smallest changes that bring the price under this sum.
+        #[arg(long, value_name = "SUM")]
+        budget: Option<Decimal>,
     },
     /// Fold a shop book into the price book that a page may load.
     Publish {
@@ -58,7 +65,9 @@ fn main() -> ExitCode {
     let command = Command::parse();
     let done = match &command.action {
         Action::Check { book } => check(book, command.json),
-        Action::Price { book, brief } => price(book, brief, command.json),
+        Action::Price { book, brief, moves, budget } => price(book, brief)
+            .and_then(|priced| priced.with(*moves, *budget))
+            .and_then(|priced| priced.show(command.json)),
         Action::Publish { book, out } => publish(book, out.as_deref()),
     };
     match done {
@@ -105,25 +114,6 @@ fn check(path: &Path, json: bool) -> Result<String, Failure> {
             path.display()
         )
     })
-}
-
-fn price(book: &Path, brief_path: &Path, json: bool) -> Result<String, Failure> {
-    let (selling, cost) = match read_book(book)? {
-        AnyBook::Price(book) => (*book, None),
-        AnyBook::Shop(shop) => {
-            let folded = |basis| fold(&shop, basis).map_err(|fault| Failure::in_file(book, &[fault]));
-            (folded(Basis::Selling)?, Some(folded(Basis::Cost)?))
-        }
-    };
-    let brief = Brief::read(&read_file(brief_path)?).map_err(|fault| Failure::in_file(brief_path, &[fault]))?;
-    let priced = |book: &PriceBook| estimate(book, &brief).map_err(|problems| Failure::in_brief(brief_path, &problems));
-    let estimate = priced(&selling)?;
-    let cost = cost.as_ref().map(priced).transpose()?;
-    if !json {
-        return Ok(text::estimate(&selling, &estimate, cost.as_ref()));
-    }
-    let both = serde_json::json!({ "estimate": estimate, "cost": cost });
-    serde_json::to_string_pretty(&both).map_err(|error| Failure::Unreadable(error.to_string()))
 }
 
 fn publish(path: &Path, out: Option<&Path>) -> Result<String, Failure> {

@@ -2,7 +2,9 @@
 
 use std::fmt::Write;
 
+use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::book::PriceBook;
+use scantling_pricing::budget::{Budget, Plan};
 use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange};
 
@@ -37,6 +39,52 @@ pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Esti
     }
     let _ = write!(out, "\n{}\nStands for {} days.", book.shop.terms, estimate.stands_days);
     out
+}
+
+/// Every brief one choice away.
+pub(crate) fn moves(moves: &[Alternative]) -> String {
+    let mut out = String::from("What moves the price, one choice at a time:\n");
+    for alternative in moves {
+        let sign = if alternative.difference.amount().is_sign_negative() { "" } else { "+" };
+        row(
+            &mut out,
+            &change(&alternative.change),
+            &alternative.price.to_string(),
+            &format!("{sign}{}", alternative.difference),
+        );
+    }
+    out.trim_end().to_owned()
+}
+
+/// The answer to a budget.
+pub(crate) fn budget(budget: &Budget) -> String {
+    let mut out = String::new();
+    let plan = |out: &mut String, plan: &Plan| {
+        let changes: Vec<String> = plan.changes.iter().map(change).collect();
+        let _ = writeln!(out, "  {} with {}", plan.price, changes.join(", "));
+    };
+    match budget {
+        Budget::Within => out.push_str("The budget: it fits as it stands."),
+        Budget::Plans(plans) => {
+            out.push_str("The budget: it fits with the fewest changes in any of these ways.\n");
+            plans.iter().for_each(|found| plan(&mut out, found));
+        }
+        Budget::OutOfReach { cheapest } => {
+            out.push_str("The budget: nothing on offer fits. The least it can be had for:\n");
+            plan(&mut out, cheapest);
+        }
+    }
+    out.trim_end().to_owned()
+}
+
+fn change(change: &Change) -> String {
+    match change {
+        Change::Material { role, to } => format!("{role} in {to}"),
+        Change::Finish { to } => format!("finish {to}"),
+        Change::Choice { option, to } => format!("{option} {to}"),
+        Change::Size { dimension, to } => format!("{dimension} {to}"),
+        Change::Delivery { to } => format!("by {}", to.word()),
+    }
 }
 
 fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) {

@@ -106,3 +106,13 @@ fn publish_folds_the_demo_book_into_the_page_s_own() {
         "run `cargo run -p scantling-cli -- publish shared/books/demo-shop.json --out public/price-book.json`"
     );
 }
+
+#[test]
+fn price_answers_what_moves_it_and_what_fits() {
+    let (book, brief) = (shared("../public/price-book.json"), shared("briefs/table-to-chicago.json"));
+    let text = out(&run(&["price", "--book", &book, &brief, "--moves", "--budget", "3500"]));
+    assert!(text.contains("base in yellow-poplar"), "{text}");
+    assert!(text.contains("The budget: it fits with the fewest changes"), "{text}");
+    let text = out(&run(&["price", "--book", &book, &brief, "--budget", "100"]));
+    assert!(text.contains("The least it can be had for"), "{text}");
+}

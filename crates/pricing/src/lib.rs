@@ -23,8 +23,10 @@
 #![forbid(unsafe_code)]
 #![warn(clippy::must_use_candidate)]
 
+pub mod alternatives;
 pub mod book;
 pub mod brief;
+pub mod budget;
 pub mod checks;
 pub mod cost;
 pub mod delivery;

@@ -1,0 +1,67 @@
+//! `scantling price`: an estimate, what moves it, and what fits a budget.
+
+use std::path::{Path, PathBuf};
+
+use rust_decimal::Decimal;
+use scantling_pricing::alternatives::{Alternative, alternatives};
+use scantling_pricing::book::PriceBook;
+use scantling_pricing::brief::Brief;
+use scantling_pricing::budget::{Budget, fit};
+use scantling_pricing::estimate::{Estimate, estimate};
+use scantling_pricing::problem::Problem;
+use scantling_pricing::publish::{Basis, fold};
+
+use crate::report::Failure;
+use crate::{AnyBook, read_book, read_file, text};
+
+/// A brief priced from a book.
+pub(crate) struct Priced {
+    book: PriceBook,
+    brief_path: PathBuf,
+    brief: Brief,
+    estimate: Estimate,
+    cost: Option<Estimate>,
+    moves: Option<Vec<Alternative>>,
+    budget: Option<Budget>,
+}
+
+/// Prices a brief; with a shop book, at cost too.
+pub(crate) fn price(book_path: &Path, brief_path: &Path) -> Result<Priced, Failure> {
+    let (selling, cost) = match read_book(book_path)? {
+        AnyBook::Price(book) => (*book, None),
+        AnyBook::Shop(shop) => {
+            let folded = |basis| fold(&shop, basis).map_err(|fault| Failure::in_file(book_path, &[fault]));
+            (folded(Basis::Selling)?, Some(folded(Basis::Cost)?))
+        }
+    };
+    let brief = Brief::read(&read_file(brief_path)?).map_err(|fault| Failure::in_file(brief_path, &[fault]))?;
+    let priced = |book: &PriceBook| estimate(book, &brief).map_err(|problems| Failure::in_brief(brief_path, &problems));
+    let estimate = priced(&selling)?;
+    let cost = cost.as_ref().map(priced).transpose()?;
+    Ok(Priced { book: selling, brief_path: brief_path.to_owned(), brief, estimate, cost, moves: None, budget: None })
+}
+
+impl Priced {
+    /// With what moves the price and what fits a budget, where they are asked for.
+    pub(crate) fn with(self, moves: bool, budget: Option<Decimal>) -> Result<Self, Failure> {
+        let refused = |problems: Vec<Problem>| Failure::in_brief(&self.brief_path, &problems);
+        let moves = moves.then(|| alternatives(&self.book, &self.brief)).transpose().map_err(refused)?;
+        let budget = budget.map(|sum| fit(&self.book, &self.brief, sum)).transpose().map_err(refused)?;
+        Ok(Self { moves, budget, ..self })
+    }
+
+    /// All of it, for people or for programs.
+    pub(crate) fn show(&self, json: bool) -> Result<String, Failure> {
+        let Self { book, estimate, cost, moves, budget, .. } = self;
+        if !json {
+            let parts = [
+                Some(text::estimate(book, estimate, cost.as_ref())),
+                moves.as_deref().map(text::moves),
+                budget.as_ref().map(text::budget),
+            ];
+            return Ok(parts.into_iter().flatten().collect::<Vec<_>>().join("\n\n"));
+        }
+        let all = serde_json::json!({ "estimate": estimate, "cost": cost, "moves": moves, "budget": budget });
+        serde_json::to_string_pretty(&all).map_err(|error| Failure::Unreadable(error.to_string()))
+    }
+}

@@ -1,0 +1,154 @@
+//! What moves the price: every brief one choice away, priced, cheapest first.
+//!
+//! Only briefs the book can fill are listed, so a buyer is never shown an alternative that can't be had.
+
+use serde::Serialize;
+
+use crate::book::PriceBook;
+use crate::book::values::Key;
+use crate::brief::Brief;
+use crate::delivery::Mode;
+use crate::design::Design;
+use crate::estimate::{Estimate, estimate};
+use crate::measure::Length;
+use crate::money::Money;
+use crate::problem::Problem;
+
+/// One choice changed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Change {
+    /// Another material for a role.
+    Material {
+        /// The role.
+        role: Key,
+        /// What it would be of.
+        to: Key,
+    },
+    /// Another finish.
+    Finish {
+        /// Which.
+        to: Key,
+    },
+    /// Another choice of an option.
+    Choice {
+        /// The option.
+        option: Key,
+        /// The choice.
+        to: Key,
+    },
+    /// Another size.
+    Size {
+        /// The dimension.
+        dimension: Key,
+        /// What it would be.
+        to: Length,
+    },
+    /// Another way of delivery.
+    Delivery {
+        /// Which.
+        to: Mode,
+    },
+}
+
+/// A brief one choice away, and what it comes to.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Alternative {
+    /// The choice.
+    pub change: Change,
+    /// The brief with it.
+    pub brief: Brief,
+    /// The likely price with it: delivered, where the brief says where to.
+    pub price: Money,
+    /// What it adds; below zero where it saves.
+    pub difference: Money,
+}
+
+impl Change {
+    /// The brief with this choice.
+    #[must_use]
+    pub fn applied(&self, brief: &Brief) -> Brief {
+        let mut brief = brief.clone();
+        match self {
+            Self::Material { role, to } => {
+                brief.materials.insert(role.clone(), to.clone());
+            }
+            Self::Finish { to } => brief.finish = Some(to.clone()),
+            Self::Choice { option, to } => {
+                brief.options.insert(option.clone(), to.clone());
+            }
+            Self::Size { dimension, to } => {
+                brief.dimensions.insert(dimension.clone(), *to);
+            }
+            Self::Delivery { to } => brief.delivery = Some(*to),
+        }
+        brief
+    }
+}
+
+/// The likely price that counts for a buyer: delivered where the estimate says how, else at the workshop.
+#[must_use]
+pub fn price_that_counts(estimate: &Estimate) -> Money {
+    estimate.delivered().map_or(estimate.works.likely, |delivered| delivered.price.likely)
+}
+
+/// Every brief one choice away, cheapest first. Ties keep the order of the form.
+///
+/// # Errors
+/// What is wrong with the brief itself.
+pub fn alternatives(book: &PriceBook, brief: &Brief) -> Result<Vec<Alternative>, Vec<Problem>> {
+    let now = estimate(book, brief)?;
+    let price_now = price_that_counts(&now);
+    let Some(design) = book.design(&brief.design) else { return Ok(Vec::new()) };
+    let mut found: Vec<Alternative> = changes(book, design, brief, &now)
+        .into_iter()
+        .filter_map(|change| {
+            let brief = change.applied(brief);
+            let price = price_that_counts(&estimate(book, &brief).ok()?);
+            Some(Alternative { change, brief, price, difference: price - price_now })
+        })
+        .collect();
+    found.sort_by_key(|alternative| alternative.price.amount());
+    Ok(found)
+}
+
+/// Every single change there is to make.
+fn changes(book: &PriceBook, design: &Design, brief: &Brief, now: &Estimate) -> Vec<Change> {
+    let mut changes = kind_changes(book, design, brief);
+    changes.extend(size_changes(design, brief));
+    let others = now.ways.iter().filter(|way| way.outcome.is_ok() && Some(way.mode) != now.chosen);
+    changes.extend(others.map(|way| Change::Delivery { to: way.mode }));
+    changes
+}
+
+/// Other materials, finishes and choices.
+pub(crate) fn kind_changes(book: &PriceBook, design: &Design, brief: &Brief) -> Vec<Change> {
+    let mut changes = Vec::new();
+    for role in &design.roles {
+        let chosen = brief.materials.get(&role.key).or_else(|| role.materials.first());
+        let others = role.materials.iter().filter(|material| Some(*material) != chosen);
+        changes.extend(others.map(|to| Change::Material { role: role.key.clone(), to: to.clone() }));
+    }
+    let chosen = brief.finish.as_ref().or_else(|| book.finishes.first().map(|finish| &finish.key));
+    let others = book.finishes.iter().map(|finish| &finish.key).filter(|finish| Some(*finish) != chosen);
+    changes.extend(others.map(|to| Change::Finish { to: to.clone() }));
+    for group in &design.options {
+        let chosen = brief.options.get(&group.key).or_else(|| group.choices.first().map(|choice| &choice.key));
+        let others = group.choices.iter().map(|choice| &choice.key).filter(|choice| Some(*choice) != chosen);
+        changes.extend(others.map(|to| Change::Choice { option: group.key.clone(), to: to.clone() }));
+    }
+    changes
+}
+
+/// Each dimension one step smaller and one step larger, within its limits.
+fn size_changes(design: &Design, brief: &Brief) -> Vec<Change> {
+    let mut changes = Vec::new();
+    for dimension in &design.dimensions {
+        let size = brief.dimensions.get(&dimension.key).copied().unwrap_or(dimension.default);
+        let smaller = (size - dimension.step).max(dimension.least);
+        let larger = (size + dimension.step).min(dimension.most);
+        let others = [smaller, larger].into_iter().filter(|to| *to != size);
+        changes.extend(others.map(|to| Change::Size { dimension: dimension.key.clone(), to }));
+    }
+    changes
+}
