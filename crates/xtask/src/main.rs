@@ -1,2 +1,44 @@
-//! Entry.
-fn main() {}
+//! `cargo xtask`: what a contributor runs. Each verb has a file of its own; this one only tells them apart.
+
+mod dist;
+mod serve;
+mod shell;
+mod size;
+mod steps;
+mod tools;
+
+use std::process::ExitCode;
+
+const USAGE: &str = "\
+cargo xtask serve [--port N] [--no-open]   build the demo page and serve it on this machine
+cargo xtask dist                           write the deployable folder, target/dist
+cargo xtask size                           compare the bundle with its budget
+cargo xtask test [--only STEP]             run every test, or one step of them
+cargo xtask shots                          take the demo page at three widths, light, dark and printed
+cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
+";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let done = match words.as_slice() {
+        ["serve", options @ ..] => serve::serve(options),
+        ["dist"] => dist::dist().map(drop),
+        ["size"] => dist::dist().and_then(|folder| size::check(&folder)),
+        ["test"] => return steps::test(None),
+        ["test", "--only", step] => return steps::test(Some(step)),
+        ["shots"] => steps::shots(),
+        ["pictures", options @ ..] => steps::pictures(options),
+        _ => {
+            eprint!("{USAGE}");
+            return ExitCode::from(2);
+        }
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("\nxtask: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}

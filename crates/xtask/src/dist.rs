@@ -1,0 +1,113 @@
+//! The deployable folder: the page, the public files, the element's script and style, and the widget's wasm, each small form beside it.
+
+use std::fs;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::shell::{cargo, root, run};
+use crate::{size, tools};
+
+/// What wasm every current browser takes; without names the optimiser may emit what none does.
+const FEATURES: [&str; 6] = [
+    "--enable-bulk-memory",
+    "--enable-mutable-globals",
+    "--enable-sign-ext",
+    "--enable-nontrapping-float-to-int",
+    "--enable-reference-types",
+    "--enable-multivalue",
+];
+
+/// Builds everything and writes `target/dist`.
+pub(crate) fn dist() -> Result<PathBuf> {
+    tools::wasm_target()?;
+    run(cargo().args(["build", "--release", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"]))?;
+    let folder = root().join("target/dist");
+    if folder.exists() {
+        fs::remove_dir_all(&folder).context("target/dist can't be emptied")?;
+    }
+    copy(&root().join("public"), &folder)?;
+    fs::copy(root().join("index.html"), folder.join("index.html")).context("index.html can't be copied")?;
+    let scantling = folder.join("scantling");
+    copy(&root().join("crates/widget/element"), &scantling)?;
+    bind(&scantling)?;
+    optimise(&scantling.join("scantling_widget_bg.wasm"))?;
+    compress(&folder)?;
+    println!("wrote target/dist");
+    size::print(&folder)?;
+    Ok(folder)
+}
+
+fn copy(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from).with_context(|| format!("{} can't be read", from.display()))? {
+        let entry = entry?;
+        let target = to.join(entry.file_name());
+        if entry.file_type()?.is_dir() {
+            copy(&entry.path(), &target)?;
+        } else {
+            fs::copy(entry.path(), target)?;
+        }
+    }
+    Ok(())
+}
+
+/// The script that joins wasm and browser, by the library of the same lock file.
+fn bind(folder: &Path) -> Result<()> {
+    let built = root().join("target/wasm32-unknown-unknown/release/scantling_widget.wasm");
+    let mut bindgen = Bindgen::new();
+    bindgen.input_path(built).out_name("scantling_widget").typescript(false).remove_name_section(true);
+    bindgen.web(true)?.generate(folder)
+}
+
+fn optimise(wasm: &Path) -> Result<()> {
+    let Some(mut optimiser) = tools::wasm_opt() else {
+        println!("no optimiser: the wasm stays as it is, a few per cent larger; with Node.js at hand it would be had");
+        return Ok(());
+    };
+    let smaller = wasm.with_extension("opt");
+    run(optimiser.args(FEATURES).arg("-Oz").arg(wasm).arg("-o").arg(&smaller))?;
+    fs::rename(smaller, wasm)?;
+    Ok(())
+}
+
+/// Writes a Brotli and a gzip form beside every text and wasm file.
+fn compress(folder: &Path) -> Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let path = entry?.path();
+        if path.is_dir() {
+            compress(&path)?;
+            continue;
+        }
+        let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("");
+        if ["html", "js", "css", "json", "svg", "wasm"].contains(&ending) {
+            let bytes = fs::read(&path)?;
+            fs::write(beside(&path, "br"), brotli(&bytes)?)?;
+            fs::write(beside(&path, "gz"), gzip(&bytes)?)?;
+        }
+    }
+    Ok(())
+}
+
+/// `a.wasm` and `br` to `a.wasm.br`.
+pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(".");
+    name.push(ending);
+    name.into()
+}
+
+fn brotli(bytes: &[u8]) -> Result<Vec<u8>> {
+    let mut out = Vec::new();
+    let params = brotli::enc::BrotliEncoderParams { quality: 11, lgwin: 22, ..Default::default() };
+    brotli::BrotliCompress(&mut &*bytes, &mut out, &params)?;
+    Ok(out)
+}
+
+fn gzip(bytes: &[u8]) -> Result<Vec<u8>> {
+    let mut encoder = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::best());
+    encoder.write_all(bytes)?;
+    Ok(encoder.finish()?)
+}

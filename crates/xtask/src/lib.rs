@@ -1,0 +1,3 @@
+//! The part of xtask that tests use too: a server for a folder on this machine, with the policy the project recommends.
+
+pub mod server;

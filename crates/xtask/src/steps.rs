@@ -1,0 +1,197 @@
+//! `cargo xtask test`: every check in order, each with its time, and the counts of all of them last.
+
+use std::process::{Command, ExitCode};
+use std::time::Instant;
+
+use anyhow::Result;
+
+use crate::shell::{cargo, follow, root, run};
+use crate::{dist, size, tools};
+
+/// The crates that are compiled for browsers.
+const BROWSER_CRATES: [&str; 6] =
+    ["--package", "scantling-pricing", "--package", "scantling-drawing", "--package", "scantling-widget"];
+
+/// A step: its word, what it does, how it is run.
+type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
+
+const STEPS: [Step; 7] = [
+    ("format", "rustfmt has nothing to change", format),
+    ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
+    ("native", "tests on this machine", native),
+    ("pictures", "the pictures of the demo page are current", pictures_current),
+    ("wasm", "tests of the widget inside a browser", wasm),
+    ("size", "the bundle is within its budget", within_budget),
+    ("browser", "the demo page in a real browser", browser),
+];
+
+/// How many tests passed and failed, and what was left out.
+#[derive(Default)]
+struct Counts {
+    passed: u64,
+    failed: u64,
+    skipped: Vec<String>,
+}
+
+impl Counts {
+    /// Reads the closing line of a test binary: `test result: ok. 3 passed; 0 failed; 1 ignored; ...`.
+    fn read(&mut self, line: &str) {
+        let Some(result) = line.strip_prefix("test result: ") else { return };
+        let number = |word: &str| {
+            let part = result.split([';', '.']).find(|part| part.trim().ends_with(word))?;
+            part.trim().split(' ').next()?.parse::<u64>().ok()
+        };
+        self.passed += number("passed").unwrap_or(0);
+        self.failed += number("failed").unwrap_or(0);
+        for _ in 0..number("ignored").unwrap_or(0) {
+            self.skipped.push("a test marked ignored".into());
+        }
+    }
+
+    /// A check that is no test binary counts as one test.
+    fn check(&mut self, passed: bool) -> bool {
+        if passed {
+            self.passed += 1;
+        } else {
+            self.failed += 1;
+        }
+        passed
+    }
+}
+
+/// Runs every step, or the one named.
+pub(crate) fn test(only: Option<&str>) -> ExitCode {
+    if let Some(only) = only.filter(|only| STEPS.iter().all(|(word, ..)| word != only)) {
+        let words: Vec<&str> = STEPS.iter().map(|(word, ..)| *word).collect();
+        eprintln!("there is no step “{only}”; the steps are: {}", words.join(", "));
+        return ExitCode::from(2);
+    }
+    let mut counts = Counts::default();
+    let mut broken: Vec<&str> = Vec::new();
+    for (word, what, step) in STEPS.iter().filter(|(word, ..)| only.is_none_or(|only| only == *word)) {
+        println!("\n== {word}: {what}");
+        let started = Instant::now();
+        let passed = step(&mut counts).unwrap_or_else(|error| {
+            eprintln!("xtask: {error:#}");
+            counts.check(false)
+        });
+        println!("== {word}: {} in {} s", if passed { "passed" } else { "FAILED" }, started.elapsed().as_secs());
+        if !passed {
+            broken.push(word);
+        }
+    }
+    let in_ci = std::env::var_os("CI").is_some();
+    close(&counts, &broken, in_ci)
+}
+
+/// Says what failed and what was skipped, and the counts last. In CI a skip is a failure.
+fn close(counts: &Counts, broken: &[&str], in_ci: bool) -> ExitCode {
+    println!();
+    for step in broken {
+        println!("failed: {step}");
+    }
+    for skip in &counts.skipped {
+        println!("skipped: {skip}");
+    }
+    println!("{} passed, {} failed, {} skipped", counts.passed, counts.failed, counts.skipped.len());
+    let good = broken.is_empty() && counts.failed == 0 && (counts.skipped.is_empty() || !in_ci);
+    if good { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+fn format(counts: &mut Counts) -> Result<bool> {
+    Ok(counts.check(run(cargo().args(["fmt", "--all", "--check"])).is_ok()))
+}
+
+fn lint(counts: &mut Counts) -> Result<bool> {
+    tools::wasm_target()?;
+    let mut host = cargo();
+    host.args(["clippy", "--quiet", "--workspace", "--all-targets", "--features", "scantling-tests/browser", "--", "-D", "warnings"]);
+    let host = counts.check(run(&mut host).is_ok());
+    let mut browser = cargo();
+    browser.args(["clippy", "--quiet", "--target", "wasm32-unknown-unknown"]).args(BROWSER_CRATES);
+    let browser = counts.check(run(browser.args(["--", "-D", "warnings"])).is_ok());
+    Ok(host && browser)
+}
+
+fn native(counts: &mut Counts) -> Result<bool> {
+    follow(cargo().args(["test", "--workspace"]), |line| counts.read(line))
+}
+
+fn pictures_current(counts: &mut Counts) -> Result<bool> {
+    Ok(counts.check(pictures(&["--check"]).is_ok()))
+}
+
+fn wasm(counts: &mut Counts) -> Result<bool> {
+    if !with_browser(counts, "tests of the widget inside a browser") {
+        return Ok(true);
+    }
+    tools::wasm_target()?;
+    run(cargo().args(["build", "--quiet", "--package", "test-runner"]))?;
+    let mut tests = cargo();
+    tests
+        .args(["test", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget", "--test", "web"])
+        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", root().join("target/debug/test-runner"))
+        .env("CHROMEDRIVER", "chromedriver");
+    if let Some(driver) = crate::shell::said(Command::new("which").arg("chromedriver")) {
+        tests.env("CHROMEDRIVER", driver);
+    }
+    follow(&mut tests, |line| counts.read(line))
+}
+
+fn within_budget(counts: &mut Counts) -> Result<bool> {
+    let checked = dist::dist().and_then(|folder| size::check(&folder));
+    if let Err(error) = &checked {
+        eprintln!("xtask: {error:#}");
+    }
+    Ok(counts.check(checked.is_ok()))
+}
+
+/// Runs on the folder that the size step has just written; alone, it is written first.
+fn browser(counts: &mut Counts) -> Result<bool> {
+    if !with_browser(counts, "the demo page in Chromium") {
+        return Ok(true);
+    }
+    if !root().join("target/dist/index.html").is_file() {
+        dist::dist()?;
+    }
+    follow(cargo().args(["test", "--package", "scantling-tests", "--features", "browser", "--test", "browser"]), |line| {
+        counts.read(line);
+    })
+}
+
+/// Whether Chromium is at hand; a missing one is a skip that is said, and a failure in CI.
+fn with_browser(counts: &mut Counts, what: &str) -> bool {
+    match tools::chromium() {
+        Ok(()) => true,
+        Err(error) => {
+            counts.skipped.push(format!("{what}: {error}"));
+            false
+        }
+    }
+}
+
+/// `cargo xtask pictures`.
+pub(crate) fn pictures(options: &[&str]) -> Result<()> {
+    run(cargo().args(["run", "--quiet", "--package", "scantling-drawing", "--example", "pictures", "--"]).args(options))
+}
+
+/// `cargo xtask shots`.
+pub(crate) fn shots() -> Result<()> {
+    tools::chromium()?;
+    dist::dist()?;
+    run(cargo().args(["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "shots"]))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn closing_lines_are_counted() {
+        let mut counts = Counts::default();
+        counts.read("test result: ok. 12 passed; 0 failed; 1 ignored; 0 measured; 0 filtered out; finished in 0.01s");
+        counts.read("test result: FAILED. 3 passed; 2 failed; 0 ignored; 0 filtered out");
+        counts.read("a line that tells of 9 passed; 9 failed");
+        assert_eq!((counts.passed, counts.failed, counts.skipped.len()), (15, 2, 1));
+    }
+}

@@ -1,0 +1,80 @@
+//! Getting what a fresh machine lacks. What can't be had stops the work, with the command that would get it.
+
+use std::path::PathBuf;
+use std::process::Command;
+
+use anyhow::{Result, bail};
+
+use crate::shell::{at_hand, root, run, said};
+
+/// The optimiser's release, from the package registry of Node.
+const BINARYEN: &str = "binaryen@132.0.0";
+
+/// Makes sure that Rust can build for wasm.
+pub(crate) fn wasm_target() -> Result<()> {
+    let folder = said(Command::new("rustc").args(["--print", "target-libdir", "--target", "wasm32-unknown-unknown"]));
+    let present = folder
+        .and_then(|folder| std::fs::read_dir(folder).ok())
+        .is_some_and(|files| files.flatten().any(|file| file.file_name().to_string_lossy().starts_with("libcore-")));
+    if present {
+        return Ok(());
+    }
+    println!("adding Rust's wasm32-unknown-unknown target");
+    let added = run(Command::new("rustup").args(["target", "add", "wasm32-unknown-unknown"]));
+    if added.is_err() {
+        bail!("the wasm target is missing and can't be added; run: rustup target add wasm32-unknown-unknown");
+    }
+    Ok(())
+}
+
+/// The optimiser as a command to add arguments to; nothing when this machine has none and no npm to get it with.
+pub(crate) fn wasm_opt() -> Option<Command> {
+    let script: PathBuf = root().join("target/tools/node_modules/binaryen/bin/wasm-opt");
+    if !script.is_file() {
+        if !at_hand("node") || !at_hand("npm") {
+            return None;
+        }
+        println!("getting the optimiser {BINARYEN} into target/tools");
+        let folder = root().join("target/tools");
+        let got = run(Command::new("npm")
+            .args(["install", "--silent", "--no-save", "--no-audit", "--no-fund", "--prefix"])
+            .arg(&folder)
+            .arg(BINARYEN));
+        if got.is_err() || !script.is_file() {
+            return None;
+        }
+    }
+    let mut command = Command::new("node");
+    command.arg(script);
+    Some(command)
+}
+
+/// Chromium and its driver, by name. Installs Debian's packages where it may.
+pub(crate) fn chromium() -> Result<()> {
+    let present = || (at_hand("chromium") || at_hand("google-chrome")) && at_hand("chromedriver");
+    if present() {
+        return Ok(());
+    }
+    let as_root = said(Command::new("id").arg("-u")).is_some_and(|id| id == "0");
+    if as_root && at_hand("apt-get") {
+        println!("installing chromium and chromium-driver");
+        let mut update = Command::new("apt-get");
+        let mut install = Command::new("apt-get");
+        run(update.args(["update", "-qq"]))
+            .and_then(|()| {
+                run(install.env("DEBIAN_FRONTEND", "noninteractive").args([
+                    "install",
+                    "-y",
+                    "-qq",
+                    "--no-install-recommends",
+                    "chromium",
+                    "chromium-driver",
+                ]))
+            })
+            .ok();
+    }
+    if !present() {
+        bail!("Chromium and its driver are missing; run: sudo apt-get install chromium chromium-driver");
+    }
+    Ok(())
+}
