@@ -15,7 +15,8 @@ pub(crate) fn serve(options: &[&str]) -> Result<()> {
         match (*option, rest.as_slice().first()) {
             ("--no-open", _) => open = false,
             ("--port", Some(number)) => {
-                port = number.parse().with_context(|| format!("“{number}” is not a port; give a number up to 65535"))?;
+                port =
+                    number.parse().with_context(|| format!("“{number}” is not a port; give a number up to 65535"))?;
                 rest.next();
             }
             _ => bail!("serve takes --port N and --no-open, not “{option}”"),

@@ -72,9 +72,16 @@ impl Drop for Serving {
 
 fn answer(folders: &[PathBuf], policy: &'static str, request: Request) -> io::Result<()> {
     let path = request.url().split(['?', '#']).next().unwrap_or("/").to_owned();
-    let Some(file) = inside(&path).and_then(|path| folders.iter().map(|folder| folder.join(&path)).find(|file| file.is_file()))
+    let Some(file) =
+        inside(&path).and_then(|path| folders.iter().map(|folder| folder.join(&path)).find(|file| file.is_file()))
     else {
-        return request.respond(Response::new(StatusCode(404), Vec::new(), Cursor::new(b"not found".as_slice()), Some(9), None));
+        return request.respond(Response::new(
+            StatusCode(404),
+            Vec::new(),
+            Cursor::new(b"not found".as_slice()),
+            Some(9),
+            None,
+        ));
     };
     let (body, encoding) = compressed(&file, &accepted(&request))?;
     let mut response = Response::from_file(body);
@@ -111,7 +118,8 @@ fn accepted(request: &Request) -> String {
 
 /// The smallest form of a file the reader takes, of those made beforehand.
 fn compressed(file: &Path, accepted: &str) -> io::Result<(File, Option<&'static str>)> {
-    let takes = |name: &str| accepted.split(',').any(|part| part.split(';').next().is_some_and(|word| word.trim() == name));
+    let takes =
+        |name: &str| accepted.split(',').any(|part| part.split(';').next().is_some_and(|word| word.trim() == name));
     for (name, ending) in [("br", "br"), ("gzip", "gz")] {
         let mut beside = file.as_os_str().to_owned();
         beside.push(".");

@@ -36,7 +36,8 @@ pub(crate) fn said(command: &mut Command) -> Option<String> {
 
 /// Runs a command, passes on each line it prints and hands it to `each`; says whether it succeeded.
 pub(crate) fn follow(command: &mut Command, mut each: impl FnMut(&str)) -> Result<bool> {
-    let mut child = command.stdout(Stdio::piped()).spawn().with_context(|| format!("{} can't be started", shown(command)))?;
+    let mut child =
+        command.stdout(Stdio::piped()).spawn().with_context(|| format!("{} can't be started", shown(command)))?;
     let output = child.stdout.take().context("its output can't be read")?;
     for line in BufReader::new(output).lines() {
         let line = line?;

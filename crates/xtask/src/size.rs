@@ -47,6 +47,8 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
 
 fn sizes(dist: &Path, file: &str) -> Result<[u64; 3]> {
     let path = dist.join("scantling").join(file);
-    let length = |path: &Path| fs::metadata(path).map(|data| data.len()).with_context(|| format!("{} is missing", path.display()));
+    let length = |path: &Path| {
+        fs::metadata(path).map(|data| data.len()).with_context(|| format!("{} is missing", path.display()))
+    };
     Ok([length(&path)?, length(&beside(&path, "gz"))?, length(&beside(&path, "br"))?])
 }

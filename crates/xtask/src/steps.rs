@@ -105,7 +105,17 @@ fn format(counts: &mut Counts) -> Result<bool> {
 fn lint(counts: &mut Counts) -> Result<bool> {
     tools::wasm_target()?;
     let mut host = cargo();
-    host.args(["clippy", "--quiet", "--workspace", "--all-targets", "--features", "scantling-tests/browser", "--", "-D", "warnings"]);
+    host.args([
+        "clippy",
+        "--quiet",
+        "--workspace",
+        "--all-targets",
+        "--features",
+        "scantling-tests/browser",
+        "--",
+        "-D",
+        "warnings",
+    ]);
     let host = counts.check(run(&mut host).is_ok());
     let mut browser = cargo();
     browser.args(["clippy", "--quiet", "--target", "wasm32-unknown-unknown"]).args(BROWSER_CRATES);
@@ -154,9 +164,12 @@ fn browser(counts: &mut Counts) -> Result<bool> {
     if !root().join("target/dist/index.html").is_file() {
         dist::dist()?;
     }
-    follow(cargo().args(["test", "--package", "scantling-tests", "--features", "browser", "--test", "browser"]), |line| {
-        counts.read(line);
-    })
+    follow(
+        cargo().args(["test", "--package", "scantling-tests", "--features", "browser", "--test", "browser"]),
+        |line| {
+            counts.read(line);
+        },
+    )
 }
 
 /// Whether Chromium is at hand; a missing one is a skip that is said, and a failure in CI.

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::book::delivery::CrateSize;
-use crate::design::{BOX, Resolved};
+use crate::design::{Pack, Resolved};
 use crate::measure::{Area, Length, Volume, Weight};
 use crate::money::whole_up;
 
@@ -45,12 +45,8 @@ pub fn shipment(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Shi
 fn contents(resolved: &Resolved<'_>) -> Vec<[Length; 3]> {
     let sizes = &resolved.sizes;
     if resolved.design.packs.is_empty() {
-        let size = |name: &str| {
-            let found = sizes.iter().find(|(key, _)| key.as_str() == name);
-            found.map_or(Length::ZERO, |(_, size)| *size)
-        };
-        return vec![BOX.map(size)];
+        return vec![resolved.envelope()];
     }
-    let pack = |pack: &crate::design::Pack| [pack.length.at(sizes), pack.width.at(sizes), pack.height.at(sizes)];
+    let pack = |pack: &Pack| [pack.length.at(sizes), pack.width.at(sizes), pack.height.at(sizes)];
     resolved.design.packs.iter().map(pack).collect()
 }

@@ -69,6 +69,16 @@ pub struct PlacedBox {
     pub size: [Length; 3],
 }
 
+impl Resolved<'_> {
+    /// The box the piece fills: its length, width and height.
+    #[must_use]
+    pub fn envelope(&self) -> [Length; 3] {
+        let size =
+            |name| self.sizes.iter().find(|(key, _)| key.as_str() == name).map_or(Length::ZERO, |(_, size)| *size);
+        BOX.map(size)
+    }
+}
+
 impl ResolvedPart<'_> {
     /// How many there are in one piece.
     #[must_use]
