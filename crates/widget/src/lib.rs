@@ -1,1 +1,78 @@
-//! The widget.
+//! `<scantling-quote>`: a buyer chooses a piece and reads what it costs, delivered, at every keystroke.
+//!
+//! The element's script (`element/scantling-quote.js`) defines the tag and calls [`mount`]; what is typed lives in [`form`]
+//! as plain data; components only show it. No component does arithmetic on money or knows a rule of the trade.
+
+mod app;
+mod fields;
+pub mod form;
+mod money;
+mod panels;
+mod result;
+mod ui;
+pub mod wording;
+
+use std::sync::Arc;
+
+use leptos::mount::{UnmountHandle, mount_to};
+use scantling_pricing::book::PriceBook;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+use ui::Ui;
+
+/// A widget on a page. Dropping it (`free` in the script) takes it off the page with everything it holds.
+#[wasm_bindgen]
+pub struct Mounted {
+    ui: Ui,
+    _handle: Box<dyn std::any::Any>,
+}
+
+impl std::fmt::Debug for Mounted {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Mounted").finish_non_exhaustive()
+    }
+}
+
+#[wasm_bindgen]
+impl Mounted {
+    /// Takes an attribute of the element that changed. An unknown name or value changes nothing.
+    pub fn set(&self, name: &str, value: &str) {
+        self.ui.set_attribute(name, value);
+    }
+}
+
+/// Shows a widget in an element's shadow root.
+///
+/// # Errors
+/// When the book can't be read (each fault on a line, with its path) or the root belongs to no document.
+#[wasm_bindgen]
+pub fn mount(
+    root: &web_sys::ShadowRoot,
+    host: web_sys::HtmlElement,
+    book: &str,
+    language: String,
+) -> Result<Mounted, wasm_bindgen::JsError> {
+    let failed = |message: String| wasm_bindgen::JsError::new(&message);
+    let book = PriceBook::read(book)
+        .map_err(|faults| failed(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")))?;
+    let document = root.owner_document().ok_or_else(|| failed("the element is in no document".into()))?;
+    let place = document.create_element("div").map_err(|_| failed("the page takes no element".into()))?;
+    place.set_class_name("scantling");
+    root.append_child(&place).map_err(|_| failed("the shadow root takes no element".into()))?;
+    let place: web_sys::HtmlElement =
+        place.dyn_into().map_err(|_| failed("the page gave no element of its own".into()))?;
+    let ui = Ui::new(Arc::new(book), host, language).ok_or_else(|| failed("the book has no design".into()))?;
+    let shown = ui.clone();
+    let handle: UnmountHandle<_> = mount_to(place.clone(), move || app::app(shown));
+    Ok(Mounted { ui, _handle: Box::new((handle, Removed(place))) })
+}
+
+/// Takes the widget's own element out of the root when it is dropped.
+struct Removed(web_sys::HtmlElement);
+
+impl Drop for Removed {
+    fn drop(&mut self) {
+        self.0.remove();
+    }
+}

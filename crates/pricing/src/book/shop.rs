@@ -47,6 +47,14 @@ pub struct Deposit {
     pub share: Share,
 }
 
+impl Deposit {
+    /// The share in percent, as people write it.
+    #[must_use]
+    pub fn percent(&self) -> String {
+        (self.share.value() * rust_decimal::Decimal::ONE_HUNDRED).normalize().to_string()
+    }
+}
+
 /// The system of units a shop works in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -229,6 +229,23 @@ read_from_text!(Key, "a key, as \"black-walnut\"", Key::new);
 pub struct Text(String);
 
 impl Text {
+    /// The words, when they are some.
+    ///
+    /// # Errors
+    /// What is wrong with them and how to mend it.
+    pub fn new(text: &str) -> Result<Self, String> {
+        if text.trim().is_empty() {
+            return Err("the words are missing; write some, or take the key out".to_owned());
+        }
+        if text.chars().count() > 2000 {
+            return Err("the words run over 2000 characters; shorten them".to_owned());
+        }
+        if text.chars().any(|c| c.is_control() && c != '\n') {
+            return Err("there is a control character among the words; take it out".to_owned());
+        }
+        Ok(Self(text.to_owned()))
+    }
+
     /// The text.
     #[must_use]
     pub fn as_str(&self) -> &str {
@@ -242,18 +259,7 @@ impl fmt::Display for Text {
     }
 }
 
-read_from_text!(Text, "words in quotes", |text| {
-    if text.trim().is_empty() {
-        return Err("the words are missing; write some, or take the key out".to_owned());
-    }
-    if text.chars().count() > 2000 {
-        return Err("the words run over 2000 characters; shorten them".to_owned());
-    }
-    if text.chars().any(|c| c.is_control() && c != '\n') {
-        return Err("there is a control character among the words; take it out".to_owned());
-    }
-    Ok(Text(text.to_owned()))
-});
+read_from_text!(Text, "words in quotes", Text::new);
 
 /// A colour, as `#6b4a33`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -1,0 +1,30 @@
+//! The widget whole: drawing and price beside the form, what the price is made of below.
+
+use leptos::ev::SubmitEvent;
+use leptos::prelude::*;
+
+use crate::ui::Ui;
+use crate::{panels, result, wording};
+
+/// Everything inside the element.
+pub(crate) fn app(ui: Ui) -> impl IntoView {
+    ui.tell_the_page();
+    // Enter in a field must not send the page anywhere.
+    let stay = |event: SubmitEvent| event.prevent_default();
+    view! {
+        <div class="widget" part="widget" role="group" aria-label=wording::WIDGET>
+            {result::drawing(ui.clone())}
+            {result::price(ui.clone())}
+            <form class="form" part="form" novalidate=true on:submit=stay>
+                {panels::piece(ui.clone())}
+                {panels::sizes(ui.clone())}
+                {panels::materials(ui.clone())}
+                {panels::finish(ui.clone())}
+                {panels::options(ui.clone())}
+                {panels::destination(ui.clone())}
+                {panels::ways(ui.clone())}
+            </form>
+            {result::details(ui)}
+        </div>
+    }
+}

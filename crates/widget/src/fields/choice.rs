@@ -1,0 +1,72 @@
+//! One of several, as radio buttons with what a buyer should know about each.
+
+use leptos::prelude::*;
+
+use crate::form::Form;
+use crate::ui::Ui;
+
+/// One of the several.
+#[derive(Clone)]
+pub(crate) struct Offer {
+    /// What the form keeps.
+    pub(crate) value: String,
+    /// What it is called.
+    pub(crate) label: String,
+    /// What a buyer should know about it; may be empty.
+    pub(crate) note: String,
+    /// Its colour, for a material.
+    pub(crate) swatch: Option<String>,
+}
+
+/// A choice of one.
+pub(crate) struct Choice {
+    /// Its name among the fields of this widget.
+    pub(crate) name: String,
+    /// What is chosen.
+    pub(crate) legend: String,
+    /// The several.
+    pub(crate) offers: Vec<Offer>,
+    /// Which the form holds now.
+    pub(crate) chosen: Box<dyn Fn(&Form) -> String + Send + Sync>,
+    /// Takes another.
+    pub(crate) choose: fn(&Ui, &mut Form, &str, &str),
+}
+
+/// The field.
+pub(crate) fn choice(ui: &Ui, field: Choice) -> impl IntoView + use<> {
+    let Choice { name, legend, offers, chosen, choose } = field;
+    let group = ui.id(&name);
+    let chosen = {
+        let form = ui.form.clone();
+        ArcMemo::new(move |_| form.with(|form| chosen(form)))
+    };
+    let each = |offer: Offer| {
+        let Offer { value, label, note, swatch } = offer;
+        let id = format!("{group}-{value}");
+        let checked = {
+            let (chosen, value) = (chosen.clone(), value.clone());
+            move || chosen.with(|chosen| *chosen == value)
+        };
+        let (ui, name, picked) = (ui.clone(), name.clone(), value.clone());
+        let pick = move |_| ui.edit(|form| choose(&ui, form, &name, &picked));
+        let note_id = format!("{id}-note");
+        let described = (!note.is_empty()).then(|| note_id.clone());
+        view! {
+            <div class="offer">
+                <input type="radio" id=id.clone() name=group.clone() value=value prop:checked=checked on:change=pick aria-describedby=described />
+                <label for=id>
+                    {swatch.map(|swatch| view! { <span class="swatch" aria-hidden="true" style:background-color=swatch></span> })}
+                    {label}
+                </label>
+                {(!note.is_empty()).then(|| view! { <p class="note" id=note_id>{note}</p> })}
+            </div>
+        }
+    };
+    let offers = offers.into_iter().map(each).collect_view();
+    view! {
+        <fieldset class="choice">
+            <legend>{legend}</legend>
+            {offers}
+        </fieldset>
+    }
+}

@@ -1,0 +1,330 @@
+//! What a buyer has typed and chosen, as plain data: no signal, no browser, tested on the host.
+//!
+//! A size keeps the text as typed and, once it reads, the exact length: switching the unit on display re-writes the text and
+//! never the length, so nothing drifts.
+
+use std::collections::BTreeMap;
+
+use scantling_pricing::book::values::{Count, Text};
+use scantling_pricing::book::{Key, PriceBook};
+use scantling_pricing::brief::{Brief, Destination, MOST_PIECES};
+use scantling_pricing::delivery::Mode;
+use scantling_pricing::estimate::{Estimate, estimate};
+use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
+use scantling_pricing::problem::Problem;
+
+use crate::wording;
+
+/// A size as typed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Size {
+    /// The text in the field.
+    pub text: String,
+    /// The length it reads as, or why it does not read.
+    pub read: Result<Length, String>,
+}
+
+/// Everything typed and chosen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Form {
+    /// The design.
+    pub design: Key,
+    /// The unit lengths are shown in, and a bare number is read in.
+    pub unit: LengthUnit,
+    /// The decimal mark of the page's language.
+    pub mark: DecimalMark,
+    /// Sizes that were typed, by dimension; the others are at their default.
+    pub sizes: BTreeMap<Key, Size>,
+    /// Materials chosen, by role.
+    pub materials: BTreeMap<Key, Key>,
+    /// The finish chosen.
+    pub finish: Option<Key>,
+    /// Variants chosen, by option.
+    pub options: BTreeMap<Key, Key>,
+    /// How many, as typed.
+    pub quantity: String,
+    /// Two letters of the country.
+    pub country: String,
+    /// The postal code, as typed.
+    pub postal_code: String,
+    /// The way of delivery picked.
+    pub delivery: Option<Mode>,
+}
+
+/// A field that can't be taken as it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// The field, as a path into the brief: `dimensions.length`.
+    pub field: String,
+    /// What is wrong and how to mend it.
+    pub message: String,
+}
+
+/// What a form comes to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reading {
+    /// The brief and its estimate, when every field can be taken.
+    pub priced: Option<(Brief, Estimate)>,
+    /// The fields that can't.
+    pub faults: Vec<Fault>,
+}
+
+/// The country that stands for every country without a list of its own. Source: ISO 3166-1 leaves ZZ to its users.
+pub const ELSEWHERE: &str = "ZZ";
+
+impl Form {
+    /// A form for a design of the book, by its key where there is one of that name, else for the first.
+    #[must_use]
+    pub fn new(book: &PriceBook, design: &str, mark: DecimalMark) -> Option<Self> {
+        let chosen = book.designs.iter().find(|known| known.key.as_str() == design).or_else(|| book.designs.first())?;
+        Some(Self {
+            design: chosen.key.clone(),
+            unit: book.shop.units.length_unit(),
+            mark,
+            sizes: BTreeMap::new(),
+            materials: BTreeMap::new(),
+            finish: None,
+            options: BTreeMap::new(),
+            quantity: "1".to_owned(),
+            country: book.shop.country.to_string(),
+            postal_code: String::new(),
+            delivery: None,
+        })
+    }
+
+    /// Takes a size as typed.
+    pub fn type_size(&mut self, dimension: &Key, text: &str) {
+        let read = read_length(text, self.unit, self.mark).map_err(|error| error.to_string());
+        self.sizes.insert(dimension.clone(), Size { text: text.to_owned(), read });
+    }
+
+    /// Moves a size by so many of its dimension's steps, within the limits.
+    pub fn step_size(&mut self, book: &PriceBook, dimension: &Key, steps: i64) {
+        let Some(known) = book.design(&self.design).and_then(|design| design.dimension(dimension.as_str())) else {
+            return;
+        };
+        let now = self.sizes.get(dimension).and_then(|size| size.read.clone().ok()).unwrap_or(known.default);
+        let moved = (now + known.step.scaled(steps, 1)).max(known.least).min(known.most);
+        self.sizes.insert(dimension.clone(), Size { text: moved.show(self.unit), read: Ok(moved) });
+    }
+
+    /// Moves the quantity by so many pieces; what does not read starts from one.
+    pub fn step_quantity(&mut self, steps: i64) {
+        let now: i64 = self.quantity.trim().parse().unwrap_or(1);
+        self.quantity = now.saturating_add(steps).clamp(1, MOST_PIECES.into()).to_string();
+    }
+
+    /// The text of a size's field.
+    #[must_use]
+    pub fn size_text(&self, dimension: &Key, default: Length) -> String {
+        self.sizes.get(dimension).map_or_else(|| default.show(self.unit), |size| size.text.clone())
+    }
+
+    /// Shows every length in another unit. What does not read is left as it was typed.
+    pub fn switch_unit(&mut self, unit: LengthUnit) {
+        self.unit = unit;
+        for size in self.sizes.values_mut() {
+            if let Ok(length) = size.read {
+                size.text = length.show(unit);
+            }
+        }
+    }
+
+    /// Takes another design. Where it goes, how many and the finish stay; what is of the design starts anew, but for a
+    /// material the other design offers for a role of the same name.
+    pub fn choose_design(&mut self, book: &PriceBook, design: &Key) {
+        let Some(chosen) = book.design(design) else { return };
+        self.design = design.clone();
+        self.sizes.clear();
+        self.options.clear();
+        self.materials.retain(|role, material| chosen.role(role).is_some_and(|role| role.materials.contains(material)));
+    }
+
+    /// Reads the form and prices it.
+    #[must_use]
+    pub fn read(&self, book: &PriceBook) -> Reading {
+        let mut faults = Vec::new();
+        let mut brief = Brief::new(self.design.clone());
+        brief.materials = self.materials.clone();
+        brief.finish = self.finish.clone();
+        brief.options = self.options.clone();
+        for (dimension, size) in &self.sizes {
+            match &size.read {
+                Ok(length) => {
+                    brief.dimensions.insert(dimension.clone(), *length);
+                }
+                Err(message) => {
+                    faults.push(Fault { field: format!("dimensions.{dimension}"), message: message.clone() })
+                }
+            }
+        }
+        match self.quantity.trim().parse().ok().and_then(Count::new) {
+            Some(quantity) => brief.quantity = quantity,
+            None => faults.push(Fault { field: "quantity".into(), message: wording::quantity_fault(&self.quantity) }),
+        }
+        brief.destination = self.destination();
+        brief.delivery = self.delivery.filter(|_| brief.destination.is_some());
+        if !faults.is_empty() {
+            return Reading { priced: None, faults };
+        }
+        self.price(book, brief)
+    }
+
+    /// Prices a brief. A way that is not to be had where it goes, or a postal code that does not read yet, must not cost the
+    /// buyer the price at the workshop: it is told beside its field, and the rest is priced without it.
+    fn price(&self, book: &PriceBook, mut brief: Brief) -> Reading {
+        let mut faults = Vec::new();
+        loop {
+            match estimate(book, &brief) {
+                Ok(estimate) => return Reading { priced: Some((brief, estimate)), faults },
+                Err(problems) => {
+                    let place = problems.iter().any(|p| matches!(p, Problem::PostalCode { .. } | Problem::Country(_)));
+                    let way = problems.iter().any(|problem| matches!(problem, Problem::ModeNotOffered { .. }));
+                    faults.extend(problems.iter().map(|problem| self.fault(problem)));
+                    if place && brief.destination.is_some() {
+                        brief.destination = None;
+                        brief.delivery = None;
+                    } else if way && brief.delivery.is_some() {
+                        brief.delivery = None;
+                    } else {
+                        return Reading { priced: None, faults };
+                    }
+                }
+            }
+        }
+    }
+
+    fn fault(&self, problem: &Problem) -> Fault {
+        Fault { field: problem.field(), message: problem.explain(self.unit) }
+    }
+
+    /// Where it goes, once there is enough to tell.
+    fn destination(&self) -> Option<Destination> {
+        let words = |text: &str| Text::new(text.trim()).ok();
+        let postal_code = match (words(&self.postal_code), self.country.as_str()) {
+            (Some(code), _) => code,
+            (None, ELSEWHERE) => words("-")?,
+            (None, _) => return None,
+        };
+        Some(Destination { country: words(&self.country)?, postal_code })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn book() -> PriceBook {
+        PriceBook::read(include_str!("../../../public/price-book.json")).unwrap()
+    }
+
+    fn form(book: &PriceBook) -> Form {
+        Form::new(book, "trestle-table", DecimalMark::Point).unwrap()
+    }
+
+    fn key(text: &str) -> Key {
+        Key::new(text).unwrap()
+    }
+
+    fn length_of(form: &Form, book: &PriceBook) -> Option<Length> {
+        form.read(book).priced.map(|(brief, _)| brief.dimensions[&key("length")])
+    }
+
+    #[test]
+    fn sizes_read_as_people_write_them() {
+        let book = book();
+        for (typed, expected) in [
+            ("72", Length::inches(72)),
+            ("6' 2\"", Length::inches(74)),
+            ("6 ft 2½", Length::sixty_fourths(64 * 74 + 32)),
+            ("1840 mm", Length::from_nanometres(1_840_000_000)),
+            ("184cm", Length::from_nanometres(1_840_000_000)),
+        ] {
+            let mut form = form(&book);
+            form.type_size(&key("length"), typed);
+            assert_eq!(length_of(&form, &book), Some(expected), "{typed}");
+        }
+    }
+
+    #[test]
+    fn what_can_t_be_taken_is_told_at_its_field_and_kept_as_typed() {
+        let book = book();
+        for (typed, says) in
+            [("", "no length is given"), ("six", "does not read"), ("3 cubits", "cubits"), ("20 ft", "60 in to 108 in")]
+        {
+            let mut form = form(&book);
+            form.type_size(&key("length"), typed);
+            let reading = form.read(&book);
+            assert!(reading.priced.is_none(), "{typed}");
+            assert_eq!(reading.faults[0].field, "dimensions.length");
+            assert!(reading.faults[0].message.contains(says), "{typed}: {}", reading.faults[0].message);
+            assert_eq!(form.size_text(&key("length"), Length::ZERO), typed);
+        }
+    }
+
+    #[test]
+    fn switching_units_never_changes_a_size() {
+        let book = book();
+        let mut form = form(&book);
+        form.type_size(&key("length"), "1840 mm");
+        let before = length_of(&form, &book);
+        for _ in 0..50 {
+            form.switch_unit(LengthUnit::Millimetre);
+            form.switch_unit(LengthUnit::Inch);
+        }
+        assert_eq!(length_of(&form, &book), before);
+        form.type_size(&key("width"), "nonsense");
+        form.switch_unit(LengthUnit::Millimetre);
+        assert_eq!(form.size_text(&key("width"), Length::ZERO), "nonsense");
+    }
+
+    #[test]
+    fn another_design_keeps_where_it_goes_and_drops_what_is_not_its_own() {
+        let book = book();
+        let mut form = form(&book);
+        form.postal_code = "60601".into();
+        form.type_size(&key("length"), "90");
+        form.materials.insert(key("base"), key("white-ash"));
+        form.materials.insert(key("top"), key("white-oak"));
+        form.choose_design(&book, &key("slab-console"));
+        assert_eq!(form.postal_code, "60601");
+        assert!(form.sizes.is_empty());
+        assert_eq!(form.materials.get(&key("base")), Some(&key("white-ash")), "the frame may be of ash too");
+        assert_eq!(form.materials.get(&key("top")), None, "a slab top is no board");
+        assert!(form.read(&book).priced.is_some());
+    }
+
+    #[test]
+    fn a_bad_postal_code_costs_only_the_delivery() {
+        let book = book();
+        let mut form = form(&book);
+        form.postal_code = "6060".into();
+        let reading = form.read(&book);
+        assert_eq!(reading.faults[0].field, "destination.postal_code");
+        let (brief, estimate) = reading.priced.unwrap();
+        assert!(brief.destination.is_none() && estimate.ways.is_empty());
+    }
+
+    #[test]
+    fn a_way_that_is_gone_falls_back_to_one_that_is_there() {
+        let book = book();
+        let mut form = form(&book);
+        form.postal_code = "60601".into();
+        form.delivery = Some(Mode::Van);
+        assert!(form.read(&book).faults.is_empty());
+        form.postal_code = "98101".into();
+        let reading = form.read(&book);
+        assert_eq!(reading.faults[0].field, "delivery");
+        assert_eq!(reading.priced.unwrap().1.chosen, Some(Mode::Freight));
+    }
+
+    #[test]
+    fn steps_stop_at_the_limits() {
+        let book = book();
+        let mut form = form(&book);
+        form.step_size(&book, &key("length"), 1);
+        assert_eq!(form.size_text(&key("length"), Length::ZERO), "85 in");
+        form.step_size(&book, &key("length"), -500);
+        assert_eq!(form.size_text(&key("length"), Length::ZERO), "60 in");
+    }
+}

@@ -1,0 +1,109 @@
+//! Where it goes, and how it gets there.
+
+use leptos::prelude::*;
+use scantling_pricing::delivery::Mode;
+use scantling_pricing::estimate::Way;
+
+use crate::fields::{TextField, text_field};
+use crate::form::ELSEWHERE;
+use crate::ui::Ui;
+use crate::wording;
+
+/// The country and the postal code.
+pub(crate) fn destination(ui: Ui) -> impl IntoView {
+    let id = ui.id("country");
+    let country = {
+        let form = ui.form.clone();
+        move || form.with(|form| form.country.clone())
+    };
+    let change = {
+        let ui = ui.clone();
+        move |event| ui.edit(|form| form.country = event_target_value(&event))
+    };
+    let postal_code = TextField {
+        field: "destination.postal_code".into(),
+        label: wording::POSTAL_CODE.into(),
+        hint: Box::new(|| wording::POSTAL_CODE_HINT.into()),
+        text: Box::new(|form| form.postal_code.clone()),
+        typed: Box::new(|form, text| text.clone_into(&mut form.postal_code)),
+        stepped: None,
+        autocomplete: "postal-code",
+    };
+    let countries = [("US", wording::UNITED_STATES), (ELSEWHERE, wording::ANOTHER_COUNTRY)];
+    view! {
+        <fieldset class="destination">
+            <legend>{wording::DESTINATION}</legend>
+            <div class="row">
+                <div class="field">
+                    <label for=id.clone()>{wording::COUNTRY}</label>
+                    <select id=id prop:value=country on:change=change>
+                        {countries.map(|(code, name)| view! { <option value=code>{name}</option> }).collect_view()}
+                    </select>
+                </div>
+                {text_field(&ui, postal_code)}
+            </div>
+        </fieldset>
+    }
+}
+
+/// Every way there is, the cheapest first, to pick from.
+pub(crate) fn ways(ui: Ui) -> impl IntoView {
+    move || {
+        let shown = ui.shown.get()?;
+        let mut ways = shown.estimate.ways;
+        if ways.is_empty() {
+            return None;
+        }
+        let price = |way: &Way| way.outcome.as_ref().ok().map(|delivered| delivered.price.likely.amount());
+        // Those that can't be had come last, each with its reason.
+        ways.sort_by_key(|way| (price(way).is_none(), price(way)));
+        let chosen = shown.estimate.chosen;
+        let offers = ways.into_iter().map(|way| offer(&ui, &way, chosen)).collect_view();
+        let fault = ui.fault("delivery").map(|fault| view! { <p class="fault">{fault}</p> });
+        let note = shown
+            .estimate
+            .region
+            .and_then(|region| region.note)
+            .map(|note| view! { <p class="note">{note.to_string()}</p> });
+        Some(view! {
+            <fieldset class="choice ways">
+                <legend>{wording::DELIVERY}</legend>
+                {offers}
+                {fault}
+                {note}
+            </fieldset>
+        })
+    }
+}
+
+fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
+    let mode = way.mode;
+    let id = ui.id(&format!("way-{}", mode.word()));
+    let (price, about) = match &way.outcome {
+        Ok(delivered) => {
+            let days = wording::days(delivered.days).unwrap_or_default();
+            (Some(ui.money(delivered.price.likely)), format!("{} {days}", wording::mode_includes(mode)))
+        }
+        Err(reason) => (None, wording::unreachable(reason)),
+    };
+    let pick = {
+        let ui = ui.clone();
+        move |_| ui.edit(|form| form.delivery = Some(mode))
+    };
+    let note_id = format!("{id}-note");
+    view! {
+        <div class="offer">
+            <input
+                type="radio"
+                id=id.clone()
+                name=ui.id("way")
+                prop:checked=chosen == Some(mode)
+                disabled=price.is_none()
+                aria-describedby=note_id.clone()
+                on:change=pick
+            />
+            <label for=id>{wording::mode(mode)} {price.map(|price| view! { <b class="figure">{price}</b> })}</label>
+            <p class="note" id=note_id>{about}</p>
+        </div>
+    }
+}

@@ -1,0 +1,133 @@
+//! Which piece, of what, finished how.
+
+use leptos::prelude::*;
+use scantling_pricing::book::Key;
+use scantling_pricing::design::{OptionGroup, Role};
+
+use crate::fields::{Choice, Offer, choice};
+use crate::form::Form;
+use crate::ui::Ui;
+use crate::wording;
+
+/// Takes a choice whose value is a key; other text is left alone, since no page of ours makes it.
+fn with_key(value: &str, take: impl FnOnce(Key)) {
+    if let Ok(key) = Key::new(value) {
+        take(key);
+    }
+}
+
+/// Which design.
+pub(crate) fn piece(ui: Ui) -> impl IntoView {
+    let offers = ui.book.designs.iter().map(|design| Offer {
+        value: design.key.to_string(),
+        label: design.name.to_string(),
+        note: design.summary.to_string(),
+        swatch: None,
+    });
+    choice(
+        &ui,
+        Choice {
+            name: "design".into(),
+            legend: wording::PIECE.into(),
+            offers: offers.collect(),
+            chosen: Box::new(|form| form.design.to_string()),
+            choose: |ui, form, _, value| with_key(value, |design| form.choose_design(&ui.book, &design)),
+        },
+    )
+}
+
+/// The design's key, for what is built anew only when the design changes.
+fn design_key(ui: &Ui) -> ArcMemo<Key> {
+    let form = ui.form.clone();
+    ArcMemo::new(move |_| form.with(|form| form.design.clone()))
+}
+
+/// What each role is of.
+pub(crate) fn materials(ui: Ui) -> impl IntoView {
+    let design = design_key(&ui);
+    move || {
+        design.track();
+        let roles = ui.design(|design| design.roles.clone()).unwrap_or_default();
+        roles.into_iter().map(|role| material(&ui, &role)).collect_view()
+    }
+}
+
+fn material(ui: &Ui, role: &Role) -> impl IntoView + use<> {
+    let offer = |key: &Key| {
+        let stock = ui.book.stock(key)?;
+        Some(Offer {
+            value: key.to_string(),
+            label: stock.name().to_owned(),
+            note: stock.character().to_owned(),
+            swatch: Some(stock.swatch().to_owned()),
+        })
+    };
+    let (key, first) = (role.key.clone(), role.materials.first().map(Key::to_string).unwrap_or_default());
+    choice(
+        ui,
+        Choice {
+            name: role.key.to_string(),
+            legend: role.label.to_string(),
+            offers: role.materials.iter().filter_map(offer).collect(),
+            chosen: Box::new(move |form| form.materials.get(&key).map_or_else(|| first.clone(), Key::to_string)),
+            choose: |_, form, role, value| {
+                with_key(role, |role| with_key(value, |material| drop(form.materials.insert(role, material))));
+            },
+        },
+    )
+}
+
+/// Which finish.
+pub(crate) fn finish(ui: Ui) -> impl IntoView {
+    let offers = ui.book.finishes.iter().map(|finish| Offer {
+        value: finish.key.to_string(),
+        label: finish.name.to_string(),
+        note: format!("{}. {} {}", finish.sheen, finish.character, finish.food_contact),
+        swatch: None,
+    });
+    let first = ui.book.finishes.first().map(|finish| finish.key.to_string()).unwrap_or_default();
+    choice(
+        &ui,
+        Choice {
+            name: "finish".into(),
+            legend: wording::FINISH.into(),
+            offers: offers.collect(),
+            chosen: Box::new(move |form| form.finish.as_ref().map_or_else(|| first.clone(), Key::to_string)),
+            choose: |_, form, _, value| with_key(value, |finish| form.finish = Some(finish)),
+        },
+    )
+}
+
+/// The design's variants.
+pub(crate) fn options(ui: Ui) -> impl IntoView {
+    let design = design_key(&ui);
+    move || {
+        design.track();
+        let groups = ui.design(|design| design.options.clone()).unwrap_or_default();
+        groups.into_iter().map(|group| variants(&ui, &group)).collect_view()
+    }
+}
+
+fn variants(ui: &Ui, group: &OptionGroup) -> impl IntoView + use<> {
+    let offer = |choice: &scantling_pricing::design::OptionChoice| Offer {
+        value: choice.key.to_string(),
+        label: choice.label.to_string(),
+        note: String::new(),
+        swatch: None,
+    };
+    let first = group.choices.first().map(|choice| choice.key.to_string()).unwrap_or_default();
+    let key = group.key.clone();
+    let chosen = move |form: &Form| form.options.get(&key).map_or_else(|| first.clone(), Key::to_string);
+    choice(
+        ui,
+        Choice {
+            name: group.key.to_string(),
+            legend: group.label.to_string(),
+            offers: group.choices.iter().map(offer).collect(),
+            chosen: Box::new(chosen),
+            choose: |_, form, option, value| {
+                with_key(option, |option| with_key(value, |choice| drop(form.options.insert(option, choice))));
+            },
+        },
+    )
+}

@@ -1,0 +1,103 @@
+//! How large, in the buyer's unit, and how many.
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+use scantling_pricing::design::Dimension;
+use scantling_pricing::measure::LengthUnit;
+
+use crate::fields::{Choice, Offer, TextField, choice, text_field};
+use crate::ui::Ui;
+use crate::wording;
+
+/// A field for every dimension, the unit, and how many.
+pub(crate) fn sizes(ui: Ui) -> impl IntoView {
+    let design = {
+        let form = ui.form.clone();
+        ArcMemo::new(move |_| form.with(|form| form.design.clone()))
+    };
+    let fields = {
+        let ui = ui.clone();
+        move || {
+            design.track();
+            let dimensions = ui.design(|design| design.dimensions.clone()).unwrap_or_default();
+            dimensions.into_iter().map(|dimension| size(&ui, dimension)).collect_view()
+        }
+    };
+    view! {
+        <fieldset class="sizes">
+            <legend>{wording::SIZES}</legend>
+            {unit(&ui)}
+            <div class="row">{fields} {quantity(&ui)}</div>
+            {general_fault(&ui)}
+        </fieldset>
+    }
+}
+
+/// What is wrong with no one size but with all of them together, such as a part longer than any board.
+fn general_fault(ui: &Ui) -> impl IntoView + use<> {
+    let ui = ui.clone();
+    move || ui.fault("dimensions").map(|fault| view! { <p class="fault" role="alert">{fault}</p> })
+}
+
+fn unit(ui: &Ui) -> impl IntoView + use<> {
+    let offer = |(value, unit)| Offer {
+        value: String::from(value),
+        label: wording::unit(unit).to_owned(),
+        note: String::new(),
+        swatch: None,
+    };
+    choice(
+        ui,
+        Choice {
+            name: "units".into(),
+            legend: wording::UNITS.into(),
+            offers: [("inch", LengthUnit::Inch), ("metric", LengthUnit::Millimetre)].map(offer).to_vec(),
+            chosen: Box::new(|form| if form.unit == LengthUnit::Inch { "inch" } else { "metric" }.to_owned()),
+            choose: |_, form, _, value| {
+                form.switch_unit(if value == "inch" { LengthUnit::Inch } else { LengthUnit::Millimetre });
+            },
+        },
+    )
+}
+
+fn size(ui: &Ui, dimension: Dimension) -> impl IntoView + use<> {
+    let Dimension { key, label, least, most, default, .. } = dimension;
+    let form = ui.form.clone();
+    let hint = move || {
+        let unit = form.with(|form| form.unit);
+        if least == most {
+            wording::fixed_size(&least.show(unit))
+        } else {
+            wording::size_hint(&least.show(unit), &most.show(unit))
+        }
+    };
+    let (shown, typed, stepped, book) = (key.clone(), key.clone(), key.clone(), Arc::clone(&ui.book));
+    text_field(
+        ui,
+        TextField {
+            field: format!("dimensions.{key}"),
+            label: label.to_string(),
+            hint: Box::new(hint),
+            text: Box::new(move |form| form.size_text(&shown, default)),
+            typed: Box::new(move |form, text| form.type_size(&typed, text)),
+            stepped: Some(Box::new(move |form, steps| form.step_size(&book, &stepped, steps))),
+            autocomplete: "off",
+        },
+    )
+}
+
+fn quantity(ui: &Ui) -> impl IntoView + use<> {
+    text_field(
+        ui,
+        TextField {
+            field: "quantity".into(),
+            label: wording::QUANTITY.into(),
+            hint: Box::new(|| wording::QUANTITY_HINT.into()),
+            text: Box::new(|form| form.quantity.clone()),
+            typed: Box::new(|form, text| text.clone_into(&mut form.quantity)),
+            stepped: Some(Box::new(|form, steps| form.step_quantity(steps))),
+            autocomplete: "off",
+        },
+    )
+}

@@ -1,0 +1,97 @@
+//! What the price is made of, in figures and in words.
+
+use leptos::prelude::*;
+use scantling_pricing::estimate::{Estimate, Line};
+use scantling_pricing::money::Money;
+
+use crate::ui::{Shown, Ui};
+use crate::wording;
+
+/// Lines, figures, cautions, terms.
+pub(crate) fn details(ui: Ui) -> impl IntoView {
+    move || {
+        let Shown { estimate, .. } = ui.shown.get()?;
+        Some(view! {
+            <section class="details" part="details">
+                {lines(&ui, &estimate)}
+                <h3>{wording::WHY_RANGE}</h3>
+                <p>{wording::WHY_RANGE_TEXT}</p>
+                <h3>{wording::FACTS}</h3>
+                <p>{facts(&estimate)}</p>
+                {cautions(&estimate)}
+                {terms(&ui, &estimate)}
+            </section>
+        })
+    }
+}
+
+/// The lines that add up to the likely price of the way chosen, or at the workshop.
+fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
+    let delivered = estimate.delivered();
+    let carried = delivered.map(|delivered| delivered.lines.as_slice()).unwrap_or_default();
+    let rounding = delivered.map_or(estimate.rounding, |delivered| delivered.rounding);
+    let total = delivered.map_or(estimate.works.likely, |delivered| delivered.price.likely);
+    let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line)).collect_view();
+    let tax = delivered.and_then(|delivered| delivered.tax.as_ref()).map(|tax| {
+        view! { <p class="note">{wording::TAX_NOTE} {" "} {tax.name.to_string()} {" "} <span class="figure">{ui.money(tax.amount)}</span></p> }
+    });
+    view! {
+        <table>
+            <caption>{wording::MADE_OF}</caption>
+            <thead><tr><th scope="col">{wording::LINE}</th><th scope="col">{wording::AMOUNT}</th></tr></thead>
+            <tbody>{rows} {sum(ui, wording::ROUNDING, rounding, "rounding")}</tbody>
+            <tfoot>{sum(ui, wording::TOTAL, total, "total")}</tfoot>
+        </table>
+        {tax}
+    }
+}
+
+fn row(ui: &Ui, line: &Line) -> impl IntoView + use<> {
+    view! {
+        <tr>
+            <th scope="row">{wording::line(line)} {" "} <span class="note">{wording::quantity(line)}</span></th>
+            <td class="figure">{ui.money(line.amount)}</td>
+        </tr>
+    }
+}
+
+fn sum(ui: &Ui, name: &'static str, amount: Money, class: &'static str) -> impl IntoView + use<> {
+    view! {
+        <tr class=class>
+            <th scope="row">{name}</th>
+            <td class="figure">{ui.money(amount)}</td>
+        </tr>
+    }
+}
+
+fn facts(estimate: &Estimate) -> String {
+    wording::facts(
+        &estimate.board_feet.normalize().to_string(),
+        &estimate.finished_square_feet.normalize().to_string(),
+        &estimate.weight_pounds.to_string(),
+    )
+}
+
+fn cautions(estimate: &Estimate) -> Option<impl IntoView + use<>> {
+    if estimate.cautions.is_empty() {
+        return None;
+    }
+    let items = estimate.cautions.iter().map(|caution| view! { <li>{wording::caution(*caution)}</li> }).collect_view();
+    Some(view! {
+        <h3>{wording::CAUTIONS}</h3>
+        <ul class="cautions">{items}</ul>
+    })
+}
+
+fn terms(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
+    let shop = &ui.book.shop;
+    let payments: Vec<String> =
+        shop.deposits.iter().map(|deposit| wording::payment(&deposit.percent(), deposit.when.as_str())).collect();
+    let notice = estimate.notice.as_ref().map(|notice| view! { <p class="notice">{notice.to_string()}</p> });
+    view! {
+        <h3>{wording::TERMS}</h3>
+        <p>{shop.terms.to_string()} {" "} {wording::stands(estimate.stands_days, estimate.edition.as_str())}</p>
+        <p>{wording::PAYMENTS} {": "} {payments.join(", ")} {"."}</p>
+        {notice}
+    }
+}

@@ -1,0 +1,83 @@
+//! The price, at the workshop and delivered, and its quiet announcement.
+
+use std::time::Duration;
+
+use leptos::prelude::*;
+use scantling_pricing::estimate::PriceRange;
+
+use crate::ui::{Shown, Ui};
+use crate::wording;
+
+/// How long typing must rest before a screen reader is told.
+const REST: Duration = Duration::from_millis(700);
+
+/// The price.
+pub(crate) fn price(ui: Ui) -> impl IntoView {
+    let figures = {
+        let ui = ui.clone();
+        move || ui.shown.get().map(|shown| figures(&ui, &shown))
+    };
+    view! {
+        <section class="price" part="price" aria-label=wording::PRICE>
+            {figures}
+            <p class="quiet" role="status" aria-live="polite">{announcement(ui)}</p>
+        </section>
+    }
+}
+
+fn figures(ui: &Ui, shown: &Shown) -> impl IntoView + use<> {
+    let estimate = &shown.estimate;
+    let delivered = match (estimate.delivered(), estimate.region.is_some()) {
+        (Some(delivered), _) => span(ui, wording::DELIVERED, delivered.price, "delivered").into_any(),
+        (None, true) => view! { <p class="note">{wording::NO_WAY}</p> }.into_any(),
+        (None, false) => view! { <p class="note">{wording::NO_DESTINATION}</p> }.into_any(),
+    };
+    let earlier = (!shown.current).then(|| view! { <p class="fault">{wording::EARLIER}</p> });
+    view! {
+        <div class="figures" class:earlier=!shown.current>
+            {delivered}
+            {span(ui, wording::WORKSHOP, estimate.works, "workshop")}
+        </div>
+        {earlier}
+    }
+}
+
+/// A range with its likely price.
+fn span(ui: &Ui, name: &'static str, price: PriceRange, class: &'static str) -> impl IntoView + use<> {
+    view! {
+        <div class=format!("span {class}")>
+            <span class="name">{name}</span>
+            <b class="range">{wording::range(&ui.money(price.low), &ui.money(price.high))}</b>
+            <span class="likely">{wording::likely(&ui.money(price.likely))}</span>
+        </div>
+    }
+}
+
+/// What is announced: the newest price, once nothing has changed for a while.
+fn announcement(ui: Ui) -> impl Fn() -> String {
+    let said = RwSignal::new(String::new());
+    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
+    Effect::new(move |before: Option<()>| {
+        let Some(shown) = ui.shown.get() else { return };
+        let text = spoken(&ui, &shown);
+        if let Some(handle) = waiting.get_value() {
+            handle.clear();
+        }
+        // The first price is read with the page; only changes are announced.
+        if before.is_some() {
+            waiting.set_value(set_timeout_with_handle(move || said.set(text), REST).ok());
+        }
+    });
+    on_cleanup(move || {
+        if let Some(handle) = waiting.try_get_value().flatten() {
+            handle.clear();
+        }
+    });
+    move || said.get()
+}
+
+fn spoken(ui: &Ui, shown: &Shown) -> String {
+    let delivered = shown.estimate.delivered();
+    let price = delivered.map_or(shown.estimate.works, |delivered| delivered.price);
+    wording::announced(&ui.money(price.likely), &ui.money(price.low), &ui.money(price.high), delivered.is_some())
+}

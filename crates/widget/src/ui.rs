@@ -1,0 +1,190 @@
+//! What every part of one widget shares: the book, the form, what it reads as, and how it tells the page.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use leptos::prelude::*;
+use scantling_pricing::alternatives::price_that_counts;
+use scantling_pricing::book::{Key, PriceBook};
+use scantling_pricing::brief::Brief;
+use scantling_pricing::design::Design;
+use scantling_pricing::estimate::Estimate;
+use scantling_pricing::measure::{DecimalMark, LengthUnit};
+use scantling_pricing::money::Money;
+use send_wrapper::SendWrapper;
+
+use crate::form::{Fault, Form, Reading};
+
+/// Counts widgets, so that ids of two on one page never clash.
+static WIDGETS: AtomicU32 = AtomicU32::new(0);
+
+/// One widget.
+#[derive(Clone)]
+pub(crate) struct Ui {
+    /// The price book.
+    pub(crate) book: Arc<PriceBook>,
+    /// What is typed and chosen.
+    pub(crate) form: ArcRwSignal<Form>,
+    /// What it reads as.
+    pub(crate) reading: ArcMemo<Reading>,
+    /// The last estimate that could be made.
+    pub(crate) shown: ArcMemo<Option<Shown>>,
+    language: Arc<str>,
+    number: u32,
+    host: SendWrapper<web_sys::HtmlElement>,
+    /// How often the buyer has changed something: the page hears of those changes only.
+    touched: ArcRwSignal<u32>,
+}
+
+/// An estimate on display.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Shown {
+    /// What was asked.
+    pub(crate) brief: Brief,
+    /// What it comes to.
+    pub(crate) estimate: Estimate,
+    /// Whether it is of the form as it stands, or of an earlier one since a field can't be taken.
+    pub(crate) current: bool,
+}
+
+impl Ui {
+    /// A widget for a book; nothing when the book has no design.
+    pub(crate) fn new(book: Arc<PriceBook>, host: web_sys::HtmlElement, language: String) -> Option<Self> {
+        let mut form = Form::new(&book, &host.get_attribute("design").unwrap_or_default(), mark_of(&language))?;
+        form.postal_code = host.get_attribute("postal-code").unwrap_or_default();
+        if let Some(unit) = host.get_attribute("units").as_deref().and_then(unit_named) {
+            form.switch_unit(unit);
+        }
+        // Counted signals, since the owner that mounting makes is not there yet.
+        let form = ArcRwSignal::new(form);
+        let reading = {
+            let (book, form) = (Arc::clone(&book), form.clone());
+            ArcMemo::new(move |_| form.with(|form| form.read(&book)))
+        };
+        let shown = {
+            let reading = reading.clone();
+            ArcMemo::new(move |before: Option<&Option<Shown>>| reading.with(|reading| shown_for(reading, before)))
+        };
+        Some(Self {
+            book,
+            form,
+            reading,
+            shown,
+            language: language.into(),
+            number: WIDGETS.fetch_add(1, Ordering::Relaxed),
+            host: SendWrapper::new(host),
+            touched: ArcRwSignal::new(0),
+        })
+    }
+
+    /// Changes the form by the buyer's hand.
+    pub(crate) fn edit(&self, change: impl FnOnce(&mut Form)) {
+        self.form.update(change);
+        self.touched.update(|count| *count = count.wrapping_add(1));
+    }
+
+    /// Takes an attribute of the element; the page is not told of what it did itself.
+    pub(crate) fn set_attribute(&self, name: &str, value: &str) {
+        match name {
+            "design" => {
+                if let Ok(design) = Key::new(value) {
+                    self.form.update(|form| form.choose_design(&self.book, &design));
+                }
+            }
+            "units" => {
+                if let Some(unit) = unit_named(value) {
+                    self.form.update(|form| form.switch_unit(unit));
+                }
+            }
+            "postal-code" => self.form.update(|form| value.clone_into(&mut form.postal_code)),
+            _ => {}
+        }
+    }
+
+    /// An id no other widget on the page has.
+    pub(crate) fn id(&self, name: &str) -> String {
+        format!("scantling-{}-{name}", self.number)
+    }
+
+    /// An amount in the page's language.
+    pub(crate) fn money(&self, amount: Money) -> String {
+        crate::money::show(amount, &self.language)
+    }
+
+    /// The design on display.
+    pub(crate) fn design<T>(&self, get: impl FnOnce(&Design) -> T) -> Option<T> {
+        let key = self.form.with(|form| form.design.clone());
+        self.book.design(&key).map(get)
+    }
+
+    /// What is wrong with a field, if anything.
+    pub(crate) fn fault(&self, field: &str) -> Option<String> {
+        self.reading.with(|reading| {
+            reading.faults.iter().find(|fault: &&Fault| fault.field == field).map(|fault| fault.message.clone())
+        })
+    }
+
+    /// Tells the page of every estimate the buyer's own changes bring: `scantling-estimate`, without the postal code.
+    pub(crate) fn tell_the_page(&self) {
+        let ui = self.clone();
+        Effect::new(move |_| {
+            if ui.touched.get() > 0
+                && let Some(shown) = ui.shown.get()
+            {
+                ui.dispatch(&shown);
+            }
+        });
+    }
+
+    fn dispatch(&self, shown: &Shown) {
+        use wasm_bindgen::JsValue;
+        let estimate = &shown.estimate;
+        let range = estimate.delivered().map_or(estimate.works, |delivered| delivered.price);
+        let detail = js_sys::Object::new();
+        for (name, value) in [
+            ("design", estimate.design.as_str()),
+            ("currency", estimate.currency.code()),
+            ("low", &range.low.amount().to_string()),
+            ("likely", &price_that_counts(estimate).amount().to_string()),
+            ("high", &range.high.amount().to_string()),
+            ("delivery", estimate.chosen.map_or("", scantling_pricing::delivery::Mode::word)),
+        ] {
+            // Setting a property of a fresh object can't fail.
+            drop(js_sys::Reflect::set(&detail, &JsValue::from_str(name), &JsValue::from_str(value)));
+        }
+        let options = web_sys::CustomEventInit::new();
+        options.set_bubbles(true);
+        options.set_composed(true);
+        options.set_detail(&detail);
+        if let Ok(event) = web_sys::CustomEvent::new_with_event_init_dict("scantling-estimate", &options) {
+            // A page that stops the event is free to.
+            drop(self.host.dispatch_event(&event));
+        }
+    }
+}
+
+fn shown_for(reading: &Reading, before: Option<&Option<Shown>>) -> Option<Shown> {
+    match &reading.priced {
+        Some((brief, estimate)) => Some(Shown { brief: brief.clone(), estimate: estimate.clone(), current: true }),
+        None => before.cloned().flatten().map(|shown| Shown { current: false, ..shown }),
+    }
+}
+
+fn unit_named(word: &str) -> Option<LengthUnit> {
+    match word {
+        "inch" => Some(LengthUnit::Inch),
+        "metric" => Some(LengthUnit::Millimetre),
+        _ => None,
+    }
+}
+
+/// Languages that write a comma before decimals. Source: from memory of the Unicode locale data; both marks are read anyway,
+/// and the choice only decides what `1,840` means.
+fn mark_of(language: &str) -> DecimalMark {
+    const COMMA: [&str; 20] = [
+        "bg", "cs", "da", "de", "el", "es", "et", "fi", "fr", "hu", "it", "lt", "lv", "nb", "nl", "pl", "pt", "ro",
+        "sk", "sv",
+    ];
+    let main = language.split('-').next().unwrap_or("");
+    if COMMA.contains(&main) { DecimalMark::Comma } else { DecimalMark::Point }
+}
