@@ -128,12 +128,12 @@ impl de::Error for DocumentError {
 
     fn invalid_type(found: de::Unexpected<'_>, expected: &dyn de::Expected) -> Self {
         let found = match found {
-            de::Unexpected::Float(_) => {
-                "a number with decimals (write it in quotes, as \"12.50\", so that it stays exact)".into()
-            }
-            other => other.to_string(),
+            de::Unexpected::Map => "a table",
+            de::Unexpected::Seq => "a list",
+            de::Unexpected::Str(_) => "words",
+            _ => "another value",
         };
-        Self::bare(Fault::WrongShape { found, expected: expected.to_string() })
+        Self::bare(Fault::WrongShape { found: found.into(), expected: expected.to_string() })
     }
 
     fn unknown_field(field: &str, expected: &'static [&'static str]) -> Self {
@@ -161,7 +161,7 @@ pub(crate) fn nearest<'a>(word: &str, candidates: impl Iterator<Item = &'a str>)
 }
 
 /// A JSON document as it was written.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Node {
     /// `null`
     Null,
@@ -169,8 +169,8 @@ pub enum Node {
     Bool(bool),
     /// A whole number.
     Int(i64),
-    /// A number with decimals, or too large to be whole: kept only to say so.
-    Float(f64),
+    /// A number with decimals: its value is not kept, since no amount may pass through it.
+    Float,
     /// Text.
     Text(String),
     /// A list.
@@ -241,8 +241,8 @@ impl<'de> Visitor<'de> for NodeVisitor {
         i64::try_from(value).map(Node::Int).map_err(|_| E::custom(format!("{value} is too large a number")))
     }
 
-    fn visit_f64<E>(self, value: f64) -> Result<Node, E> {
-        Ok(Node::Float(value))
+    fn visit_f64<E>(self, _: f64) -> Result<Node, E> {
+        Ok(Node::Float)
     }
 
     fn visit_str<E>(self, value: &str) -> Result<Node, E> {
@@ -266,19 +266,86 @@ impl<'de> Visitor<'de> for NodeVisitor {
     }
 }
 
+impl Node {
+    /// What stands here, in the words of an error.
+    fn found(&self) -> String {
+        match self {
+            Self::Null => "null".into(),
+            Self::Bool(value) => format!("{value}"),
+            Self::Int(value) => format!("the number {value}"),
+            Self::Float => "a number with decimals (write it in quotes, as \"12.50\", so that it stays exact)".into(),
+            Self::Text(text) => format!("the words “{}”", text.chars().take(40).collect::<String>()),
+            Self::List(_) => "a list".into(),
+            Self::Table(_) => "a table".into(),
+        }
+    }
+
+    fn wrong(&self, expected: &dyn de::Expected) -> DocumentError {
+        DocumentError::bare(Fault::WrongShape { found: self.found(), expected: expected.to_string() })
+    }
+}
+
+/// Each method takes the one shape it is asked for, and nothing else: a struct never reads from a list, and the code for the
+/// shapes that can't be is not built, which halves what reading adds to the widget.
 impl<'de> Deserializer<'de> for &'de Node {
     type Error = DocumentError;
 
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
         match self {
-            Node::Null => visitor.visit_unit(),
-            Node::Bool(value) => visitor.visit_bool(*value),
             Node::Int(value) => visitor.visit_i64(*value),
-            Node::Float(value) => visitor.visit_f64(*value),
             Node::Text(value) => visitor.visit_borrowed_str(value),
-            Node::List(items) => visitor.visit_seq(ListReader { items: items.iter(), index: 0 }),
-            Node::Table(entries) => visitor.visit_map(TableReader { entries: entries.iter(), current: None }),
+            Node::Table(_) => self.deserialize_map(visitor),
+            Node::Null | Node::Bool(_) | Node::Float | Node::List(_) => Err(self.wrong(&visitor)),
         }
+    }
+
+    fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        if let Node::Bool(value) = self { visitor.visit_bool(*value) } else { Err(self.wrong(&visitor)) }
+    }
+
+    fn deserialize_i64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        if let Node::Int(value) = self { visitor.visit_i64(*value) } else { Err(self.wrong(&visitor)) }
+    }
+
+    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        if let Node::Text(value) = self { visitor.visit_borrowed_str(value) } else { Err(self.wrong(&visitor)) }
+    }
+
+    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_identifier<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        self.deserialize_str(visitor)
+    }
+
+    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        let Node::List(items) = self else { return Err(self.wrong(&visitor)) };
+        visitor.visit_seq(ListReader { items: items.iter(), index: 0 })
+    }
+
+    fn deserialize_tuple<V: Visitor<'de>>(self, length: usize, visitor: V) -> Result<V::Value, DocumentError> {
+        match self {
+            Node::List(items) if items.len() != length => Err(DocumentError::bare(Fault::WrongShape {
+                found: format!("a list of {}", items.len()),
+                expected: format!("a list of {length}"),
+            })),
+            _ => self.deserialize_seq(visitor),
+        }
+    }
+
+    fn deserialize_map<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
+        let Node::Table(entries) = self else { return Err(self.wrong(&visitor)) };
+        visitor.visit_map(TableReader { entries: entries.iter(), current: None })
+    }
+
+    fn deserialize_struct<V: Visitor<'de>>(
+        self,
+        _: &'static str,
+        _: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, DocumentError> {
+        self.deserialize_map(visitor)
     }
 
     fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, DocumentError> {
@@ -299,25 +366,28 @@ impl<'de> Deserializer<'de> for &'de Node {
         words: &'static [&'static str],
         visitor: V,
     ) -> Result<V::Value, DocumentError> {
-        let wrong = || {
-            DocumentError::bare(Fault::WrongShape {
-                found: "another value".into(),
-                expected: format!("one of: {}", words.join(", ")),
-            })
-        };
-        match self {
-            Node::Text(word) => visitor.visit_enum(ChoiceReader { word, content: None }),
-            Node::Table(entries) => match entries.as_slice() {
-                [(word, content)] => visitor.visit_enum(ChoiceReader { word, content: Some(content) }),
-                _ => Err(wrong()),
-            },
-            Node::Null | Node::Bool(_) | Node::Int(_) | Node::Float(_) | Node::List(_) => Err(wrong()),
+        match self.choice() {
+            Some(choice) => visitor.visit_enum(choice),
+            None => Err(self.wrong(&format!("one of: {}", words.join(", ")).as_str())),
         }
     }
 
     forward_to_deserialize_any! {
-        bool i8 i16 i32 i64 i128 u8 u16 u32 u64 u128 f32 f64 char str string bytes byte_buf unit unit_struct seq tuple
-        tuple_struct map struct identifier ignored_any
+        i8 i16 i32 i128 u8 u16 u32 u64 u128 f32 f64 char bytes byte_buf unit unit_struct tuple_struct ignored_any
+    }
+}
+
+impl Node {
+    /// A word alone, or a table with the word as its one key.
+    fn choice(&self) -> Option<ChoiceReader<'_>> {
+        match self {
+            Self::Text(word) => Some(ChoiceReader { word, content: None }),
+            Self::Table(entries) => match entries.as_slice() {
+                [(word, content)] => Some(ChoiceReader { word, content: Some(content) }),
+                _ => None,
+            },
+            Self::Null | Self::Bool(_) | Self::Int(_) | Self::Float | Self::List(_) => None,
+        }
     }
 }
 
@@ -398,8 +468,8 @@ impl<'de> VariantAccess<'de> for ContentReader<'de> {
         seed.deserialize(content).map_err(|error| error.under_key(self.word))
     }
 
-    fn tuple_variant<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, DocumentError> {
-        self.struct_variant(&[], visitor)
+    fn tuple_variant<V: Visitor<'de>>(self, _: usize, _: V) -> Result<V::Value, DocumentError> {
+        Err(self.wrong("a table with the word as its one key"))
     }
 
     fn struct_variant<V: Visitor<'de>>(
@@ -408,6 +478,6 @@ impl<'de> VariantAccess<'de> for ContentReader<'de> {
         visitor: V,
     ) -> Result<V::Value, DocumentError> {
         let content = self.content.ok_or_else(|| self.wrong("a table with the word as its one key"))?;
-        content.deserialize_any(visitor).map_err(|error| error.under_key(self.word))
+        content.deserialize_map(visitor).map_err(|error| error.under_key(self.word))
     }
 }

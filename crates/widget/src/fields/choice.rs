@@ -33,7 +33,7 @@ pub(crate) struct Choice {
 }
 
 /// The field.
-pub(crate) fn choice(ui: &Ui, field: Choice) -> impl IntoView + use<> {
+pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
     let Choice { name, legend, offers, chosen, choose } = field;
     let group = ui.id(&name);
     let chosen = {
@@ -61,6 +61,7 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> impl IntoView + use<> {
                 {(!note.is_empty()).then(|| view! { <p class="note" id=note_id>{note}</p> })}
             </div>
         }
+        .into_any()
     };
     let offers = offers.into_iter().map(each).collect_view();
     view! {
@@ -69,4 +70,5 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> impl IntoView + use<> {
             {offers}
         </fieldset>
     }
+    .into_any()
 }

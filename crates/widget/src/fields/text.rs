@@ -25,7 +25,7 @@ pub(crate) struct TextField {
 }
 
 /// The field.
-pub(crate) fn text_field(ui: &Ui, text_field: TextField) -> impl IntoView + use<> {
+pub(crate) fn text_field(ui: &Ui, text_field: TextField) -> AnyView {
     let TextField { field, label, hint, text, typed, stepped, autocomplete } = text_field;
     let id = ui.id(&field.replace('.', "-"));
     let (hint_id, fault_id) = (format!("{id}-hint"), format!("{id}-fault"));
@@ -78,4 +78,5 @@ pub(crate) fn text_field(ui: &Ui, text_field: TextField) -> impl IntoView + use<
             <p class="note" id=hint_id>{move || hint()}</p>
         </div>
     }
+    .into_any()
 }
