@@ -32,7 +32,8 @@ fn each_design(check: impl Fn(&Resolved<'_>)) {
 #[test]
 fn square_views_are_as_large_as_the_piece_to_the_millimetre() {
     each_design(|resolved| {
-        let [length, width, height] = resolved.envelope().map(|size| (size.nanometres() + 500_000).div_euclid(1_000_000));
+        let [length, width, height] =
+            resolved.envelope().map(|size| (size.nanometres() + 500_000).div_euclid(1_000_000));
         let at = |view| extent(&draw(resolved, view, LengthUnit::Inch));
         assert_eq!(at(View::Front), (length, height), "{}", resolved.design.key);
         assert_eq!(at(View::Side), (width, height), "{}", resolved.design.key);

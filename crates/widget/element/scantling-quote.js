@@ -120,6 +120,8 @@ class ScantlingQuote extends HTMLElement {
         throw new Failure("book", `the price book can't be used:\n${error.message}`);
       }
       this.#fallback.remove();
+      // For anyone who measures the page: when the first price stood there.
+      performance.mark("scantling-first-price");
     } catch (error) {
       if (run === this.#run) this.#fail(error);
     }

@@ -154,7 +154,7 @@ impl Form {
                     brief.dimensions.insert(dimension.clone(), *length);
                 }
                 Err(message) => {
-                    faults.push(Fault { field: format!("dimensions.{dimension}"), message: message.clone() })
+                    faults.push(Fault { field: format!("dimensions.{dimension}"), message: message.clone() });
                 }
             }
         }

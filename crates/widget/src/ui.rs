@@ -127,12 +127,12 @@ impl Ui {
     /// Tells the page of every estimate the buyer's own changes bring: `scantling-estimate`, without the postal code.
     pub(crate) fn tell_the_page(&self) {
         let ui = self.clone();
-        Effect::new(move |_| {
-            if ui.touched.get() > 0
-                && let Some(shown) = ui.shown.get()
-            {
+        Effect::new(move |before: Option<u32>| {
+            let (touched, shown) = (ui.touched.get(), ui.shown.get());
+            if let Some(shown) = shown.filter(|_| before.is_some_and(|before| before != touched)) {
                 ui.dispatch(&shown);
             }
+            touched
         });
     }
 

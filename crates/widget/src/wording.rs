@@ -20,6 +20,7 @@ words! {
     WIDGET = "Price estimate";
     PIECE = "The piece";
     SIZES = "Size";
+    SIZES_HINT = "Write sizes as 84, 7', 6 ft 2½, 74-1/2 or 184 cm. The arrow keys move one by a step.";
     UNITS = "Lengths in";
     INCHES = "Inches";
     MILLIMETRES = "Millimetres";
@@ -70,13 +71,25 @@ pub fn quantity_fault(typed: &str) -> String {
 /// The limits of a size, under its field.
 #[must_use]
 pub fn size_hint(least: &str, most: &str) -> String {
-    format!("From {least} to {most}; arrow keys move it a step.")
+    format!("{least} to {most}")
 }
 
 /// A size that is not for the buyer to choose.
 #[must_use]
 pub fn fixed_size(size: &str) -> String {
     format!("Always {size}.")
+}
+
+/// The three sizes of a piece, for the title of its drawing.
+#[must_use]
+pub fn sizes(length: &str, width: &str, height: &str) -> String {
+    format!("{length} × {width} × {height}")
+}
+
+/// What a role is of, for the title of a drawing.
+#[must_use]
+pub fn role_in(role: &str, material: &str) -> String {
+    format!("{role}: {material}")
 }
 
 /// The name of a view.

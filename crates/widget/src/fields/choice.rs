@@ -36,6 +36,7 @@ pub(crate) struct Choice {
 pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
     let Choice { name, legend, offers, chosen, choose } = field;
     let group = ui.id(&name);
+    let coloured = offers.iter().any(|offer| offer.swatch.is_some());
     let chosen = {
         let form = ui.form.clone();
         ArcMemo::new(move |_| form.with(|form| chosen(form)))
@@ -65,9 +66,9 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
     };
     let offers = offers.into_iter().map(each).collect_view();
     view! {
-        <fieldset class="choice">
+        <fieldset class=if coloured { "choice materials" } else { "choice" }>
             <legend>{legend}</legend>
-            {offers}
+            <div class="offers">{offers}</div>
         </fieldset>
     }
     .into_any()

@@ -6,6 +6,11 @@ use leptos::prelude::*;
 use crate::form::Form;
 use crate::ui::Ui;
 
+/// Takes what is typed.
+type Typed = Box<dyn Fn(&mut Form, &str) + Send + Sync>;
+/// Takes so many steps.
+type Stepped = Box<dyn Fn(&mut Form, i64) + Send + Sync>;
+
 /// A field to type in.
 pub(crate) struct TextField {
     /// The path of what it holds in a brief: errors find the field by it.
@@ -17,9 +22,9 @@ pub(crate) struct TextField {
     /// The text the form holds.
     pub(crate) text: Box<dyn Fn(&Form) -> String + Send + Sync>,
     /// Takes what is typed.
-    pub(crate) typed: Box<dyn Fn(&mut Form, &str) + Send + Sync>,
+    pub(crate) typed: Typed,
     /// Takes an arrow key: one step up or down.
-    pub(crate) stepped: Option<Box<dyn Fn(&mut Form, i64) + Send + Sync>>,
+    pub(crate) stepped: Option<Stepped>,
     /// What the browser may fill in by itself.
     pub(crate) autocomplete: &'static str,
 }

@@ -28,6 +28,7 @@ pub(crate) fn sizes(ui: Ui) -> impl IntoView {
         <fieldset class="sizes">
             <legend>{wording::SIZES}</legend>
             {unit(&ui)}
+            <p class="note">{wording::SIZES_HINT}</p>
             <div class="row">{fields} {quantity(&ui)}</div>
             {general_fault(&ui)}
         </fieldset>

@@ -22,8 +22,29 @@ pub(crate) fn drawing(ui: Ui) -> impl IntoView {
     view! {
         <section class="sheet" part="drawing" aria-label=wording::DRAWING>
             {views.collect_view()}
+            {move || title(&ui)}
         </section>
     }
+}
+
+/// What is drawn, in the corner of the sheet where a workshop drawing says it.
+fn title(ui: &Ui) -> Option<impl IntoView + use<>> {
+    let shown = ui.shown.get()?;
+    let unit = ui.form.with(|form| form.unit);
+    let resolved = resolve(&ui.book, &shown.brief).ok()?;
+    let [length, width, height] = resolved.envelope().map(|size| size.show(unit));
+    let roles = resolved.materials.iter().filter_map(|material| {
+        let role = resolved.design.role(material.role)?;
+        let text = wording::role_in(role.label.as_str(), material.stock.name());
+        Some(view! { <span>{text}</span> })
+    });
+    Some(view! {
+        <div class="title">
+            <b>{resolved.design.name.to_string()}</b>
+            <span class="figure">{wording::sizes(&length, &width, &height)}</span>
+            {roles.collect_view()}
+        </div>
+    })
 }
 
 fn seen(ui: &Ui, view: View) -> Option<impl IntoView + use<>> {

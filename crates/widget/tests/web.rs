@@ -1,0 +1,148 @@
+//! The widget inside a browser: mounted into a shadow root, found by its labels, used, taken away.
+#![cfg(target_arch = "wasm32")]
+#![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
+
+use scantling_widget::{Mounted, mount};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+use web_sys::{Document, Element, HtmlElement, HtmlInputElement, ShadowRoot, ShadowRootInit, ShadowRootMode};
+
+wasm_bindgen_test_configure!(run_in_browser);
+
+const BOOK: &str = include_str!("../../../public/price-book.json");
+
+fn document() -> Document {
+    web_sys::window().unwrap().document().unwrap()
+}
+
+/// A widget on the test page.
+struct Widget {
+    root: ShadowRoot,
+    host: HtmlElement,
+    mounted: Option<Mounted>,
+}
+
+impl Widget {
+    fn new(attributes: &[(&str, &str)], language: &str) -> Self {
+        let host: HtmlElement = document().create_element("div").unwrap().unchecked_into();
+        for (name, value) in attributes {
+            host.set_attribute(name, value).unwrap();
+        }
+        document().body().unwrap().append_child(&host).unwrap();
+        let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
+        let mounted = mount(&root, host.clone(), BOOK, language.to_owned()).ok();
+        Self { root, host, mounted }
+    }
+
+    fn find(&self, css: &str) -> Option<Element> {
+        self.root.query_selector(css).unwrap()
+    }
+
+    fn text(&self, css: &str) -> String {
+        self.find(css).map(|element| element.text_content().unwrap_or_default()).unwrap_or_default()
+    }
+
+    fn labelled(&self, label: &str) -> HtmlInputElement {
+        let labels = self.root.query_selector_all("label").unwrap();
+        let label = (0..labels.length())
+            .filter_map(|i| labels.item(i)?.dyn_into::<Element>().ok())
+            .find(|found| found.text_content().unwrap_or_default().trim().starts_with(label))
+            .unwrap();
+        self.root.get_element_by_id(&label.get_attribute("for").unwrap()).unwrap().unchecked_into()
+    }
+
+    fn type_into(&self, label: &str, text: &str) {
+        let field = self.labelled(label);
+        field.set_value(text);
+        field.dispatch_event(&web_sys::Event::new("input").unwrap()).unwrap();
+    }
+}
+
+impl Drop for Widget {
+    fn drop(&mut self) {
+        self.mounted = None;
+        self.host.remove();
+    }
+}
+
+/// Lets the page settle: effects run in tasks of their own.
+async fn settled() {
+    for _ in 0..5 {
+        wasm_bindgen_futures::JsFuture::from(js_sys::Promise::resolve(&JsValue::NULL)).await.unwrap();
+    }
+}
+
+#[wasm_bindgen_test]
+async fn prices_are_written_the_way_the_page_s_language_writes_them() {
+    let english = Widget::new(&[], "en-US");
+    let german = Widget::new(&[], "de-DE");
+    settled().await;
+    assert_eq!(english.text(".span.workshop .range"), "$3,045 to $3,835");
+    // A no-break space and the sign behind, as the platform writes dollars in German.
+    assert_eq!(german.text(".span.workshop .range"), "3.045\u{a0}$ to 3.835\u{a0}$");
+}
+
+#[wasm_bindgen_test]
+async fn a_typed_size_changes_the_price_and_a_wrong_one_keeps_the_last() {
+    let widget = Widget::new(&[("design", "hall-bench")], "en");
+    settled().await;
+    let before = widget.text(".span.workshop .range");
+    widget.type_into("Length", "6 ft");
+    settled().await;
+    let longer = widget.text(".span.workshop .range");
+    assert_ne!(longer, before);
+    widget.type_into("Length", "6 furlongs");
+    settled().await;
+    assert_eq!(widget.text(".span.workshop .range"), longer);
+    assert!(widget.find(".figures.earlier").is_some());
+    let field = widget.labelled("Length");
+    assert_eq!(field.get_attribute("aria-invalid").as_deref(), Some("true"));
+    let fault = field.get_attribute("aria-describedby").unwrap();
+    let fault = widget.root.get_element_by_id(fault.split(' ').next().unwrap()).unwrap();
+    assert!(fault.text_content().unwrap().contains("furlongs"));
+    assert_eq!(field.value(), "6 furlongs", "what was typed is kept");
+}
+
+#[wasm_bindgen_test]
+async fn attributes_choose_the_design_the_unit_and_the_place() {
+    let widget = Widget::new(&[("design", "wall-shelf"), ("units", "metric"), ("postal-code", "54601")], "en");
+    settled().await;
+    assert_eq!(widget.labelled("Length").value(), "914.4 mm");
+    assert!(widget.text(".ways").contains("The maker brings it"));
+    assert!(widget.text(".details").contains("Wisconsin sales tax"));
+    widget.mounted.as_ref().unwrap().set("units", "inch");
+    widget.mounted.as_ref().unwrap().set("design", "no-such-design");
+    settled().await;
+    assert_eq!(widget.labelled("Length").value(), "36 in");
+}
+
+#[wasm_bindgen_test]
+async fn cautions_follow_what_is_chosen() {
+    let widget = Widget::new(&[("design", "wall-shelf")], "en");
+    settled().await;
+    assert!(widget.text(".cautions").contains("competent person"));
+    assert!(widget.text(".cautions").contains("catch fire by themselves"));
+    widget.labelled("Sprayed water-borne clear").click();
+    settled().await;
+    assert!(!widget.text(".cautions").contains("catch fire by themselves"));
+}
+
+#[wasm_bindgen_test]
+async fn a_book_that_can_t_be_used_is_refused_with_its_fault() {
+    let host: HtmlElement = document().create_element("div").unwrap().unchecked_into();
+    document().body().unwrap().append_child(&host).unwrap();
+    let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
+    let error = mount(&root, host.clone(), "{\"scantling_price_book\": 2}", "en".into()).unwrap_err();
+    let error: js_sys::Error = JsValue::from(error).unchecked_into();
+    assert!(String::from(error.message()).contains("use a newer program"));
+    assert!(root.query_selector("*").unwrap().is_none(), "nothing is left in the root");
+}
+
+#[wasm_bindgen_test]
+async fn taken_away_it_leaves_nothing() {
+    let mut widget = Widget::new(&[], "en");
+    settled().await;
+    assert!(widget.find(".widget").is_some());
+    widget.mounted = None;
+    assert!(widget.find("*").is_none());
+}
