@@ -36,7 +36,7 @@ macro_rules! bounded {
                 let value = deserializer.deserialize_any(DecimalVisitor($what))?;
                 Self::new(value).ok_or_else(|| {
                     let (least, most): (Decimal, Decimal) = ($least, $most);
-                    de::Error::custom(format!("{value} is out of bounds; {} runs from {least} to {most}", $what))
+                    de::Error::custom(format!("{value} is out of bounds; write {} from {least} to {most}", $what))
                 })
             }
         }
@@ -162,7 +162,7 @@ impl<'de> Deserialize<'de> for Count {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let number = i64::deserialize(deserializer)?;
         let count = u32::try_from(number).ok().and_then(Self::new);
-        count.ok_or_else(|| de::Error::custom(format!("{number} is out of bounds; a count runs from 0 to 100000")))
+        count.ok_or_else(|| de::Error::custom(format!("{number} is out of bounds; write a count from 0 to 100000")))
     }
 }
 
@@ -299,8 +299,12 @@ impl Day {
 
 read_from_text!(Day, "a day, as \"2026-11-25\"", |text| {
     let parts: Vec<Option<u16>> = text.split('-').map(|part| part.parse().ok()).collect();
-    let valid = text.len() == 10
-        && matches!(parts.as_slice(), [Some(1900..=2999), Some(month @ 1..=12), Some(day @ 1..)] if *day <= days_in(*month));
+    let valid = match parts.as_slice() {
+        [Some(year @ 1900..=2999), Some(month), Some(day)] => {
+            text.len() == 10 && (1..=days_in(*year, *month)).contains(day)
+        }
+        _ => false,
+    };
     if valid {
         Ok(Day(text.to_owned()))
     } else {
@@ -308,11 +312,15 @@ read_from_text!(Day, "a day, as \"2026-11-25\"", |text| {
     }
 });
 
-fn days_in(month: u16) -> u16 {
+/// Days of a month of the Gregorian calendar; none of a month there is not.
+fn days_in(year: u16, month: u16) -> u16 {
+    let leap = year.is_multiple_of(4) && !year.is_multiple_of(100) || year.is_multiple_of(400);
     match month {
-        2 => 29,
+        2 if leap => 29,
+        2 => 28,
         4 | 6 | 9 | 11 => 30,
-        _ => 31,
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        _ => 0,
     }
 }
 

@@ -42,8 +42,9 @@ fn dimensions(design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
     repeated(&format!("{path}.dimensions"), design.dimensions.iter().map(|dimension| &dimension.key), faults);
     for name in BOX {
         if design.dimension(name).is_none() {
-            let why =
-                format!("the dimension “{name}” is missing; every design has length, width and height, fixed or not");
+            let why = format!(
+                "the dimension “{name}” is missing; add it: every design has length, width and height, fixed or not"
+            );
             faults.push(DocumentError::unusable(format!("{path}.dimensions"), why));
         }
     }
@@ -55,7 +56,7 @@ fn dimensions(design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
         let Dimension { least, most, default, step, .. } = dimension;
         if !least.is_positive() || least > default || default > most || *most > LARGEST {
             let why = format!(
-                "{least}, {default}, {most}: the least must be above zero, the default between it and the most"
+                "{least}, {default}, {most}: make the least more than zero and put the default between it and the most"
             );
             faults.push(DocumentError::unusable(format!("{path}.dimensions[{i}]"), why));
         }

@@ -142,8 +142,10 @@ fn operations<T>(operations: &[Operation<T>], faults: &mut Vec<DocumentError>) {
 
 fn in_order(path: &str, points: &ThreePoint<Decimal>, faults: &mut Vec<DocumentError>) {
     if points.low > points.likely || points.likely > points.high {
-        let why =
-            format!("{}, {}, {} are out of order; low comes first, high last", points.low, points.likely, points.high);
+        let why = format!(
+            "{}, {}, {} are out of order; put the low first and the high last",
+            points.low, points.likely, points.high
+        );
         faults.push(DocumentError::unusable(path, why));
     }
 }

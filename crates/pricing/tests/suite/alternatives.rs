@@ -1,21 +1,17 @@
 //! What moves the price, and what fits a budget, on the demo book.
-#![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
 
 use rust_decimal::Decimal;
 use scantling_pricing::alternatives::{Change, alternatives, price_that_counts};
-use scantling_pricing::book::{PriceBook, ShopBook};
+use scantling_pricing::book::PriceBook;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::budget::{Budget, fit};
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::estimate;
-use scantling_pricing::publish::{Basis, fold};
 
-fn demo() -> PriceBook {
-    fold(&ShopBook::read(include_str!("../../../shared/books/demo-shop.json")).unwrap(), Basis::Selling).unwrap()
-}
+use crate::start::demo;
 
 fn table_to_chicago() -> Brief {
-    Brief::read(include_str!("../../../shared/briefs/table-to-chicago.json")).unwrap()
+    Brief::read(include_str!("../../../../shared/briefs/table-to-chicago.json")).unwrap()
 }
 
 fn now(book: &PriceBook, brief: &Brief) -> Decimal {

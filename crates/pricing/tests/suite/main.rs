@@ -1,0 +1,16 @@
+//! The engine from outside, by what a test takes its expectation from.
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test stops where its own set-up fails; helpers are not marked as tests"
+)]
+
+mod alternatives;
+mod bad_input;
+mod golden;
+mod privacy;
+mod properties;
+mod published;
+mod start;
+mod worked;
