@@ -259,13 +259,13 @@ fn briefs_that_can_t_be_filled() {
     assert_eq!(asked(|_| ()), Ok(()));
     problem("design", "did you mean “trestle-table”", |brief| brief["design"] = json!("trestel-table"));
     problem("dimensions.length", "is built from 60 in to 108 in; 59 in is outside", |brief| {
-        brief["dimensions"] = json!({ "length": "59 in" })
+        brief["dimensions"] = json!({ "length": "59 in" });
     });
     problem("dimensions.length", "109 in is outside", |brief| brief["dimensions"] = json!({ "length": "109 in" }));
     problem("dimensions.girth", "no dimension “girth”", |brief| brief["dimensions"] = json!({ "girth": "9 in" }));
     problem("dimensions.length", "has no unit", |brief| brief["dimensions"] = json!({ "length": "84" }));
     problem("materials.top", "choose one of: black-walnut", |brief| {
-        brief["materials"] = json!({ "top": "yellow-poplar" })
+        brief["materials"] = json!({ "top": "yellow-poplar" });
     });
     problem("materials.lid", "no role “lid”", |brief| brief["materials"] = json!({ "lid": "white-oak" }));
     problem("finish", "choose one of: hardwax-oil", |brief| brief["finish"] = json!("shellac"));
@@ -276,11 +276,11 @@ fn briefs_that_can_t_be_filled() {
     problem("quantity", "write a count from", |brief| brief["quantity"] = json!(-1));
     for zip in ["6060", "606011", "60601-12", "60601-", "6O601", "60601-12345"] {
         problem("destination.postal_code", "write it as 60601", |brief| {
-            brief["destination"] = json!({ "country": "US", "postal_code": zip })
+            brief["destination"] = json!({ "country": "US", "postal_code": zip });
         });
     }
     problem("destination.country", "write two letters", |brief| {
-        brief["destination"] = json!({ "country": "USA", "postal_code": "60601" })
+        brief["destination"] = json!({ "country": "USA", "postal_code": "60601" });
     });
     problem("delivery", "van is not possible here: the maker does not offer it there", |brief| {
         brief["destination"] = json!({ "country": "US", "postal_code": "98101" });

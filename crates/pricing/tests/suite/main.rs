@@ -1,6 +1,7 @@
 //! The engine from outside, by what a test takes its expectation from.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
     reason = "a test stops where its own set-up fails; helpers are not marked as tests"

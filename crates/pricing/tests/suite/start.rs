@@ -1,15 +1,11 @@
 //! What the tests start from: the demo book, and books made from it by changing one place.
 
-use scantling_pricing::book::{Key, PriceBook, ShopBook};
+use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::publish::{Basis, fold};
 use serde_json::Value;
 
 pub(crate) const DEMO: &str = include_str!("../../../../shared/books/demo-shop.json");
-
-pub(crate) fn key(text: &str) -> Key {
-    Key::new(text).unwrap()
-}
 
 pub(crate) fn demo_value() -> Value {
     serde_json::from_str(DEMO).unwrap()
