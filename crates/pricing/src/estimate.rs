@@ -3,7 +3,7 @@
 //! **Invariant:** the lines of the piece, the lines of a way and its rounding add up to the likely price of that way.
 
 use rust_decimal::Decimal;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::book::PriceBook;
 use crate::book::delivery::Region;
@@ -110,8 +110,16 @@ pub struct RegionName {
 pub struct Way {
     /// Which.
     pub mode: Mode,
-    /// What it comes to, or why it is not possible.
+    /// What it comes to, or why it is not possible; written as `{"possible": …}` or `{"not-possible": …}`.
+    #[serde(serialize_with = "write_outcome")]
     pub outcome: Result<Delivered, Unreachable>,
+}
+
+fn write_outcome<S: Serializer>(outcome: &Result<Delivered, Unreachable>, serializer: S) -> Result<S::Ok, S::Error> {
+    match outcome {
+        Ok(delivered) => serializer.collect_map([("possible", delivered)]),
+        Err(reason) => serializer.collect_map([("not-possible", reason)]),
+    }
 }
 
 /// A price with delivery.
@@ -300,6 +308,12 @@ fn cautions(resolved: &Resolved<'_>) -> Vec<Caution> {
 }
 
 impl Estimate {
+    /// The way chosen, when it brings the piece to the buyer.
+    #[must_use]
+    pub fn brought(&self) -> Option<&Delivered> {
+        self.delivered().filter(|_| self.chosen != Some(Mode::Collect))
+    }
+
     /// The way chosen, when it is possible.
     #[must_use]
     pub fn delivered(&self) -> Option<&Delivered> {

@@ -327,4 +327,14 @@ mod tests {
         form.step_size(&book, &key("length"), -500);
         assert_eq!(form.size_text(&key("length"), Length::ZERO), "60 in");
     }
+
+    #[test]
+    fn abroad_is_quoted_by_hand_and_still_priced_at_the_workshop() {
+        let book = book();
+        let mut form = form(&book);
+        form.country = ELSEWHERE.into();
+        let (_, estimate) = form.read(&book).priced.unwrap();
+        assert_eq!(estimate.region.as_ref().unwrap().key.as_str(), "elsewhere");
+        assert!(estimate.brought().is_none(), "nothing brings it there by itself");
+    }
 }

@@ -41,6 +41,7 @@ words! {
     WORKSHOP = "Collected at the workshop";
     DELIVERED = "Delivered";
     NO_DESTINATION = "Give a postal code below to see it delivered.";
+    COLLECTING = "You collect it; pick another way below to see it delivered.";
     NO_WAY = "Delivery to that address is quoted by hand.";
     WHY_RANGE = "Why a range";
     WHY_RANGE_TEXT = "Timber yields and hours at the bench are known only when the piece is made. The range is where 8 jobs in 10 like this one should end.";

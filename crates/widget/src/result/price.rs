@@ -3,6 +3,7 @@
 use std::time::Duration;
 
 use leptos::prelude::*;
+use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::PriceRange;
 
 use crate::ui::{Shown, Ui};
@@ -27,8 +28,10 @@ pub(crate) fn price(ui: Ui) -> impl IntoView {
 
 fn figures(ui: &Ui, shown: &Shown) -> impl IntoView + use<> {
     let estimate = &shown.estimate;
-    let delivered = match (estimate.delivered(), estimate.region.is_some()) {
+    let anything_brings_it = estimate.ways.iter().any(|way| way.mode != Mode::Collect && way.outcome.is_ok());
+    let delivered = match (estimate.brought(), estimate.region.is_some()) {
         (Some(delivered), _) => span(ui, wording::DELIVERED, delivered.price, "delivered").into_any(),
+        (None, true) if anything_brings_it => view! { <p class="note">{wording::COLLECTING}</p> }.into_any(),
         (None, true) => view! { <p class="note">{wording::NO_WAY}</p> }.into_any(),
         (None, false) => view! { <p class="note">{wording::NO_DESTINATION}</p> }.into_any(),
     };
@@ -77,7 +80,7 @@ fn announcement(ui: Ui) -> impl Fn() -> String {
 }
 
 fn spoken(ui: &Ui, shown: &Shown) -> String {
-    let delivered = shown.estimate.delivered();
+    let delivered = shown.estimate.brought();
     let price = delivered.map_or(shown.estimate.works, |delivered| delivered.price);
     wording::announced(&ui.money(price.likely), &ui.money(price.low), &ui.money(price.high), delivered.is_some())
 }
