@@ -23,6 +23,8 @@ async fn main() -> Result<()> {
             shoot(&page, width, &folder.join(format!("{width}-{scheme}.png"))).await?;
         }
     }
+    media(&page, "screen", "light").await?;
+    std::fs::write(folder.join("estimator.png"), page.widget_picture(1200, 760).await?)?;
     media(&page, "print", "light").await?;
     shoot(&page, 794, &folder.join("print.png")).await?;
     page.close().await?;

@@ -146,6 +146,17 @@ impl Page {
         Ok(self.client.screenshot().await?)
     }
 
+    /// A picture of the first widget in a window of so many pixels, its top at the window's top.
+    ///
+    /// # Errors
+    /// When none can be taken.
+    pub async fn widget_picture(&self, width: u32, height: u32) -> Result<Vec<u8>> {
+        let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
+        self.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
+        self.eval("(document.querySelector('scantling-quote').scrollIntoView({ behavior: 'instant' }), 1)").await?;
+        self.picture().await
+    }
+
     /// Closes the browser.
     ///
     /// # Errors

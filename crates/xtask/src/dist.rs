@@ -23,7 +23,9 @@ const FEATURES: [&str; 6] = [
 /// Builds everything and writes `target/dist`.
 pub(crate) fn dist() -> Result<PathBuf> {
     tools::wasm_target()?;
-    run(cargo().args(["build", "--release", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"]))?;
+    run(cargo()
+        .args(["build", "--release", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"])
+        .env("CARGO_ENCODED_RUSTFLAGS", without_own_paths()))?;
     let folder = root().join("target/dist");
     if folder.exists() {
         fs::remove_dir_all(&folder).context("target/dist can't be emptied")?;
@@ -38,6 +40,17 @@ pub(crate) fn dist() -> Result<PathBuf> {
     println!("wrote target/dist");
     size::print(&folder)?;
     Ok(folder)
+}
+
+/// Flags that keep this machine's folders out of what is shipped: they tell of the machine, and two machines would build
+/// different bytes.
+fn without_own_paths() -> String {
+    let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo"))).unwrap_or_default();
+    let sources = fs::read_dir(home.join("registry/src")).into_iter().flatten().flatten().map(|entry| entry.path());
+    // The last prefix that fits wins, so the longest come last.
+    let hidden = [root(), home].into_iter().chain(sources);
+    hidden.map(|folder| format!("--remap-path-prefix={}=", folder.display())).collect::<Vec<_>>().join("\u{1f}")
 }
 
 fn copy(from: &Path, to: &Path) -> Result<()> {

@@ -15,3 +15,4 @@ mod properties;
 mod published;
 mod start;
 mod worked;
+mod explore_tmp;
