@@ -15,4 +15,3 @@ mod properties;
 mod published;
 mod start;
 mod worked;
-mod explore_tmp;
