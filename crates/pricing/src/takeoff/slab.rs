@@ -21,8 +21,24 @@ pub struct SlabUse<'b> {
     pub share: Decimal,
     /// What falls on the piece by the slab's basis.
     pub value: Decimal,
-    /// The thickness left once the cut piece is flat.
+    /// The thickness left once the cut pieces are flat: the least of them.
     pub left: Length,
+    /// Length of the cut pieces, end to end.
+    pub length: Length,
+}
+
+impl<'b> SlabUse<'b> {
+    /// A slab nothing has been cut from yet.
+    const fn new(slab: &'b Slab) -> Self {
+        Self {
+            slab,
+            board_feet: BoardFeet::ZERO,
+            share: Decimal::ZERO,
+            value: Decimal::ZERO,
+            left: slab.thickness,
+            length: Length::ZERO,
+        }
+    }
 }
 
 /// The face of a slab from its stations, evenly spaced, by trapezoids.
@@ -82,17 +98,21 @@ pub(super) fn take<'b>(
         return Err(Problem::SlabTooThin { slab: slab.name.to_string(), needs: part.thickness, left });
     }
     let cut_area = Area::of(needed.0, needed.1) * Decimal::from(cuts);
-    let share = cut_area.share_of(slab_area(slab)).unwrap_or(Decimal::ONE);
     let sold: Decimal = slab.cut.iter().map(|share| share.value()).sum();
-    let end_to_end = needed.0.scaled(cuts.into(), 1);
-    if !slab.saleable || share + sold > Decimal::ONE || end_to_end > slab.length {
+    // Another part may have been cut from the same slab: there is one of it, and its price is shared out once.
+    let earlier = takeoff.slabs.iter().position(|used| used.slab.key == slab.key);
+    let mut used = earlier.map_or_else(|| SlabUse::new(slab), |i| takeoff.slabs.remove(i));
+    used.share += cut_area.share_of(slab_area(slab)).unwrap_or(Decimal::ONE);
+    used.length = used.length + needed.0.scaled(cuts.into(), 1);
+    if !slab.saleable || used.share + sold > Decimal::ONE || used.length > slab.length {
         return Err(Problem::SlabGone(slab.name.to_string()));
     }
-    let board_feet = BoardFeet::in_volume(cut_area.by(slab.thickness));
-    let value = charged(slab, board_feet, share);
+    used.board_feet = used.board_feet + BoardFeet::in_volume(cut_area.by(slab.thickness));
+    used.value = charged(slab, used.board_feet, used.share);
+    used.left = used.left.min(left);
     let face = Area::of(part.length, part.width) * Decimal::from(cuts);
     takeoff.drivers.add(Driver::SlabSquareFoot, face.in_square_feet() * Decimal::TWO, timber.work_factor.value());
-    takeoff.slabs.push(SlabUse { slab, board_feet, share, value, left });
+    takeoff.slabs.push(used);
     Ok(())
 }
 

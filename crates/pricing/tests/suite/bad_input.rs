@@ -314,6 +314,29 @@ fn slabs_that_can_t_give_the_piece() {
 }
 
 #[test]
+fn two_parts_of_one_slab_can_t_be_more_than_there_is_of_it() {
+    // The slab is 78 in long. A second top of 40 in after one of 36: 41 in and 37 in with their inch, just the 78 there are.
+    let two = |length: &str| {
+        let mut value = demo_value();
+        let design = &mut value["designs"][3];
+        let mut second = design["parts"][0].clone();
+        second["key"] = json!("second");
+        (design["parts"][0]["length"], second["length"]) = (json!(length), json!("40 in"));
+        (design["parts"][0]["width"], second["width"]) = (json!("12 in"), json!("12 in"));
+        design["parts"].as_array_mut().unwrap().push(second);
+        let brief = Brief::read(r#"{"scantling_brief": 1, "design": "slab-console"}"#).unwrap();
+        let book = crate::start::selling(&crate::start::sound(&value));
+        estimate(&book, &brief).map_err(|problems| problems[0].to_string())
+    };
+    let both = two("36 in").unwrap();
+    let slabs = both.lines.iter().filter(|line| line.kind == scantling_pricing::cost::LineKind::Slab);
+    // 78 x 12 in at 2 1/4 in: 14.625 board feet, one line.
+    assert_eq!(slabs.map(|line| line.quantity.unwrap().to_string()).collect::<Vec<_>>(), ["14.63"]);
+    let more = two("36 1/4 in").unwrap_err();
+    assert!(more.contains("too little of it is left; choose another"), "{more}");
+}
+
+#[test]
 fn words_that_look_like_markup_stay_words() {
     let book = with("/timbers/0/name", json!("<img src=x onerror=alert(1)>"));
     let read = ShopBook::read(&book.to_string()).unwrap();
