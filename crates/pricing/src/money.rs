@@ -207,9 +207,10 @@ pub(crate) fn length_up(millimetres: Decimal) -> crate::measure::Length {
     crate::measure::Length::from_nanometres(whole.to_i64().unwrap_or(i64::MAX))
 }
 
-/// Up to the next whole number; zero for what is below.
+/// Up to the next whole number; zero for what is below, the most there is for what is above.
 pub(crate) fn whole_up(value: Decimal) -> u32 {
-    value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity).to_u32().unwrap_or(0)
+    let whole = value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity);
+    whole.to_u32().unwrap_or(if whole.is_sign_negative() { 0 } else { u32::MAX })
 }
 
 #[cfg(test)]

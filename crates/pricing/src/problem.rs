@@ -188,7 +188,12 @@ impl Problem {
         let show = |length: &Length| length.show(unit);
         Some(match self {
             Self::SizeOutOfRange { label, asked, least, most, .. } => {
-                format!("{label} is built from {} to {}; {} is outside that", show(least), show(most), show(asked))
+                format!(
+                    "{label} is built from {} to {}; {} is outside that, so choose a size between them",
+                    show(least),
+                    show(most),
+                    show(asked)
+                )
             }
             Self::PartTooLong { part, material, needs, longest } => format!(
                 "{part} needs a {material} board of {}, and the longest to be had is {}; make the piece shorter or choose another wood",

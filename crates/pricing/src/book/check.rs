@@ -4,6 +4,7 @@
 
 mod designs;
 mod regions;
+mod stock;
 mod tables;
 
 use super::document::{DocumentError, Fault, Node};
@@ -45,6 +46,7 @@ pub fn version(node: &Node, key: &'static str, what: &str) -> Result<(), Documen
 #[must_use]
 pub fn price_book(book: &PriceBook) -> Vec<DocumentError> {
     let mut faults = tables::faults(book);
+    faults.extend(stock::faults(book));
     faults.extend(designs::faults(book));
     faults.extend(regions::faults(book));
     faults

@@ -8,7 +8,9 @@ use crate::book::document::DocumentError;
 use crate::book::price_book::{PriceBook, Stock};
 use crate::book::values::Key;
 use crate::book::work::Driver;
-use crate::design::{BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Measure, NamedWork, Part};
+use crate::design::{
+    BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Measure, NamedWork, Pack, Part,
+};
 use crate::measure::{Axis, Length, LengthUnit};
 
 /// More than these would make too many corners to check, and a form no buyer fills in.
@@ -49,7 +51,10 @@ fn dimensions(design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
         }
     }
     if design.dimensions.len() > MOST_DIMENSIONS {
-        let why = format!("there are {} dimensions; at most {MOST_DIMENSIONS} can be offered", design.dimensions.len());
+        let why = format!(
+            "there are {} dimensions, and at most {MOST_DIMENSIONS} can be offered; take some out",
+            design.dimensions.len()
+        );
         faults.push(DocumentError::unusable(format!("{path}.dimensions"), why));
     }
     for (i, dimension) in design.dimensions.iter().enumerate() {
@@ -61,7 +66,8 @@ fn dimensions(design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
             faults.push(DocumentError::unusable(format!("{path}.dimensions[{i}]"), why));
         }
         if !step.is_positive() {
-            faults.push(DocumentError::unusable(format!("{path}.dimensions[{i}].step"), "a step must be above zero"));
+            let why = format!("a step of {step} leads nowhere; write one above zero");
+            faults.push(DocumentError::unusable(format!("{path}.dimensions[{i}].step"), why));
         }
     }
 }
@@ -92,12 +98,13 @@ fn names(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<Documen
     for part in design.all_parts() {
         part_names(book, design, part, &format!("{path}.parts.{}", part.key), faults);
     }
+    pack_names(design, path, faults);
     used(book, &design.hardware, &design.work, path, faults);
     for (g, group) in design.options.iter().enumerate() {
         if group.choices.is_empty() {
             faults.push(DocumentError::unusable(
                 format!("{path}.options[{g}].choices"),
-                "an option needs at least one choice",
+                "the option has no choice; add one at least, or take the option out",
             ));
         }
         repeated(&format!("{path}.options[{g}].choices"), group.choices.iter().map(|choice| &choice.key), faults);
@@ -112,16 +119,28 @@ fn names(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<Documen
     }
 }
 
+fn pack_names(design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
+    for (i, pack) in design.packs.iter().enumerate() {
+        for (name, measure) in pack_sizes(pack) {
+            unknown_dimensions(design, measure, &format!("{path}.packs[{i}].{name}"), faults);
+        }
+    }
+}
+
+fn unknown_dimensions(design: &Design, measure: &Measure, path: &str, faults: &mut Vec<DocumentError>) {
+    for key in measure.depends_on().filter(|key| design.dimension(key.as_str()).is_none()) {
+        let why = format!("the design has no dimension “{key}”; name one of its dimensions");
+        faults.push(DocumentError::unusable(path, why));
+    }
+}
+
 fn part_names(book: &PriceBook, design: &Design, part: &Part, path: &str, faults: &mut Vec<DocumentError>) {
     if design.role(&part.role).is_none() {
         let why = format!("the design has no role “{}”; name one of its roles", part.role);
         faults.push(DocumentError::unusable(format!("{path}.role"), why));
     }
     for (name, measure) in measures(part) {
-        for key in measure.depends_on().filter(|key| design.dimension(key.as_str()).is_none()) {
-            let why = format!("the design has no dimension “{key}”; name one of its dimensions");
-            faults.push(DocumentError::unusable(format!("{path}.{name}"), why));
-        }
+        unknown_dimensions(design, measure, &format!("{path}.{name}"), faults);
     }
     for joint in &part.joints {
         let driver = Driver::Joint(joint.kind.clone());
@@ -153,18 +172,34 @@ fn measures(part: &Part) -> impl Iterator<Item = (&'static str, &Measure)> {
     sizes.into_iter().chain(part.at.iter().map(|at| ("at", at))).chain(spread)
 }
 
-/// Checks every part at every corner of the box of allowed sizes.
+fn pack_sizes(pack: &Pack) -> [(&'static str, &Measure); 3] {
+    [("length", &pack.length), ("width", &pack.width), ("height", &pack.height)]
+}
+
+/// Checks every part and every pack at every corner of the box of allowed sizes.
 fn prove(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
+    let corners = corners(&design.dimensions);
     for part in design.all_parts() {
-        let broken = corners(&design.dimensions)
-            .into_iter()
-            .find_map(|sizes| Some((impossible(book, design, part, &sizes)?, sizes)));
-        if let Some((why, sizes)) = broken {
-            let at: Vec<String> = sizes.iter().map(|(key, size)| format!("{key} {size}")).collect();
-            let why = format!("at {}, {why}; change the part or narrow the limits", at.join(", "));
-            faults.push(DocumentError::unusable(format!("{path}.parts.{}", part.key), why));
-        }
+        let why = |sizes: &Dimensions| impossible(book, design, part, sizes);
+        faults.extend(broken(&corners, &format!("{path}.parts.{}", part.key), "part", why));
     }
+    for (i, pack) in design.packs.iter().enumerate() {
+        let why = |sizes: &Dimensions| no_size(&pack_sizes(pack), sizes);
+        faults.extend(broken(&corners, &format!("{path}.packs[{i}]"), "pack", why));
+    }
+}
+
+/// The first corner at which something can't be, and why.
+fn broken(
+    corners: &[Dimensions],
+    path: &str,
+    what: &str,
+    why: impl Fn(&Dimensions) -> Option<String>,
+) -> Option<DocumentError> {
+    let (sizes, why) = corners.iter().find_map(|sizes| Some((sizes, why(sizes)?)))?;
+    let at: Vec<String> = sizes.iter().map(|(key, size)| format!("{key} {size}")).collect();
+    let why = format!("at {}, {why}; change the {what} or narrow the limits", at.join(", "));
+    Some(DocumentError::unusable(path, why))
 }
 
 /// Every combination of least and most.
@@ -184,13 +219,17 @@ fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
 /// Why a part can't be at these sizes; nothing when it can.
 fn impossible(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
     let named = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
-    for (name, measure) in named {
-        let size = measure.at(sizes);
-        if !size.is_positive() {
-            return Some(format!("its {name} comes to {}", size.show(LengthUnit::Inch)));
-        }
-    }
-    outside(part, sizes).or_else(|| too_many(part, sizes)).or_else(|| too_long(book, design, part, sizes))
+    no_size(&named, sizes)
+        .or_else(|| outside(part, sizes))
+        .or_else(|| too_many(part, sizes))
+        .or_else(|| too_long(book, design, part, sizes))
+}
+
+/// A length, width, thickness or height that comes to nothing or less.
+fn no_size(named: &[(&str, &Measure)], sizes: &Dimensions) -> Option<String> {
+    let (name, size) =
+        named.iter().map(|(name, measure)| (name, measure.at(sizes))).find(|(_, size)| !size.is_positive())?;
+    Some(format!("its {name} comes to {}", size.show(LengthUnit::Inch)))
 }
 
 /// A part that leaves the box the piece is said to fill would be drawn, crated and carried wrong.
@@ -205,7 +244,11 @@ fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
             &part.thickness
         };
         let whole = sizes.iter().find(|(key, _)| key.as_str() == name).map(|(_, size)| *size)?;
-        let (start, end) = (at.at(sizes), at.at(sizes) + size.at(sizes));
+        let last = match &part.copies {
+            Copies::Spread(spread) if spread.along.axis() == axis => &spread.to,
+            _ => at,
+        };
+        let (start, end) = (at.at(sizes), last.at(sizes) + size.at(sizes));
         let inside = !(-start).is_positive() && end <= whole;
         (!inside).then(|| format!("it reaches from {start} to {end} in a piece of {name} {whole}"))
     })

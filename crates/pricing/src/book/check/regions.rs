@@ -25,6 +25,12 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
                 faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
             }
         }
+        for (j, prefix) in region.prefixes.iter().enumerate().filter(|(_, prefix)| !is_prefix(prefix.as_str())) {
+            let why = format!(
+                "“{prefix}” begins no postal code; write capitals and digits without spaces, as 546, or a run of one length, as 546-549"
+            );
+            faults.push(DocumentError::unusable(format!("regions[{i}].prefixes[{j}]"), why));
+        }
         let takes_all = region.countries.is_empty() && region.states.is_empty() && region.prefixes.is_empty();
         let last = i.saturating_add(1) == book.regions.len();
         if takes_all != last {
@@ -41,4 +47,11 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
             .push(DocumentError::unusable("regions", "there is no region; add one at least, a last resort that asks"));
     }
     faults
+}
+
+/// `546`, or a run such as `546-549`: anything else would match no one, and say nothing.
+fn is_prefix(text: &str) -> bool {
+    let (first, last) = text.split_once('-').unwrap_or((text, text));
+    let plain = |end: &str| !end.is_empty() && end.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit());
+    plain(first) && plain(last) && first.len() == last.len() && first <= last
 }

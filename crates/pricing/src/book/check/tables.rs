@@ -48,6 +48,12 @@ pub(super) fn private_faults(book: &ShopBook) -> Vec<DocumentError> {
 
 fn shop(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     currency("shop.currency", book.shop.currency.as_str(), faults);
+    let coin = Decimal::new(1, book.currency().minor_digits());
+    let step = book.shop.rounding_step.value();
+    if !(step % coin).is_zero() {
+        let why = format!("{step} is no whole number of {coin}, the smallest coin there is; write a multiple of it");
+        faults.push(DocumentError::unusable("shop.rounding_step", why));
+    }
     if !book.shop.contact.as_str().contains('@') {
         faults.push(DocumentError::unusable(
             "shop.contact",
