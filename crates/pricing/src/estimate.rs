@@ -202,14 +202,16 @@ struct Piece {
 impl Piece {
     fn new(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
         let currency = book.currency();
-        let mut costs = cost::lines(book, resolved, takeoff);
-        let least = book.shop.least_job.value();
-        let short = least - costs.iter().map(|line| line.guess.mean).sum::<Decimal>();
-        if short > Decimal::ZERO {
-            costs.push(CostLine::new(LineKind::LeastJob, "", Guess::certain(short)));
-        }
+        let costs = cost::lines(book, resolved, takeoff);
         let spread = costs.iter().fold(Spread::NONE, |spread, line| spread.and(line.guess));
-        let lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
+        let mut lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
+        let least = book.shop.least_job.value();
+        let short = least - total(currency, lines.iter().map(|line| line.amount)).amount();
+        if short > Decimal::ZERO {
+            // Up to the next minor unit, so that no rounding of a line leaves the job a cent short of the least.
+            let short = Money::up_to_step(short, Decimal::ZERO, currency).amount();
+            lines.push(rounded(&CostLine::new(LineKind::LeastJob, "", Guess::certain(short)), currency));
+        }
         let mut piece = Self {
             currency,
             step: book.shop.rounding_step.value(),
@@ -231,15 +233,13 @@ impl Piece {
         total(self.currency, self.lines.iter().map(|line| line.amount)).amount()
     }
 
-    /// The range around a sum; its low end never below the least job with what is certain on top.
+    /// The range around a sum; its low end never below the least job with what is certain on top, rounded as a price is.
     fn range(&self, sum: Decimal, spread: Spread, on_top: Decimal) -> PriceRange {
         let miss = spread.eight_in_ten(self.correlation);
-        let low = (sum - miss).max(self.least + on_top).min(sum);
-        PriceRange {
-            low: Money::down_to_step(low, self.step, self.currency),
-            likely: Money::up_to_step(sum, self.step, self.currency),
-            high: Money::up_to_step(sum + miss, self.step, self.currency),
-        }
+        let up = |amount: Decimal| Money::up_to_step(amount, self.step, self.currency);
+        let (low, least) = (Money::down_to_step(sum - miss, self.step, self.currency), up(self.least + on_top));
+        let low = if low.amount() < least.amount() { least } else { low };
+        PriceRange { low, likely: up(sum), high: up(sum + miss) }
     }
 }
 

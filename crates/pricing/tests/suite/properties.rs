@@ -20,7 +20,7 @@ use serde_json::{Value, json};
 use crate::start::{demo, demo_value, selling, sound};
 
 /// Runs a property on so many cases, the same ones every time.
-fn holds<S: Strategy>(cases: u32, strategy: &S, check: impl Fn(S::Value) -> Result<(), TestCaseError>) {
+pub(crate) fn holds<S: Strategy>(cases: u32, strategy: &S, check: impl Fn(S::Value) -> Result<(), TestCaseError>) {
     let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]);
     let config = Config { cases, failure_persistence: None, ..Config::default() };
     TestRunner::new_with_rng(config, rng).run(strategy, check).unwrap_or_else(|failure| panic!("{failure}"));
@@ -90,7 +90,7 @@ fn briefs() -> impl Strategy<Value = Brief> {
     )
 }
 
-fn destination(country: &str, code: &str) -> Option<Destination> {
+pub(crate) fn destination(country: &str, code: &str) -> Option<Destination> {
     use scantling_pricing::book::Text;
     Some(Destination { country: Text::new(country).ok()?, postal_code: Text::new(code).ok()? })
 }
@@ -142,7 +142,7 @@ fn folded_rates_come_to_what_the_chain_of_factors_comes_to() {
     });
 }
 
-fn ordered(price: &PriceRange) -> bool {
+pub(crate) fn ordered(price: &PriceRange) -> bool {
     price.low.amount() <= price.likely.amount()
         && price.likely.amount() <= price.high.amount()
         && price.low.amount() >= Decimal::ZERO
@@ -170,6 +170,28 @@ fn lines_add_up_and_ranges_are_in_order_for_every_way() {
         let cheapest = cheapest.map(|delivered| delivered.price.likely.amount()).min();
         if let (Some(cheapest), Some(delivered)) = (cheapest, estimate.delivered()) {
             prop_assert_eq!(delivered.price.likely.amount(), cheapest, "the cheapest that brings it is chosen");
+        }
+        Ok(())
+    });
+}
+
+#[test]
+fn no_price_and_no_low_end_is_below_the_least_job() {
+    let least = prop::sample::select(vec!["2", "900", "2500", "9000"]);
+    holds(100, &(shops(), briefs(), least), |(mut shop, brief, least)| {
+        shop["shop"]["least_job"] = json!(least);
+        let book = selling(&sound(&shop));
+        let Some(estimate) = priced(&book, &brief) else { return Ok(()) };
+        let least = book.shop.least_job.value();
+        prop_assert!(estimate.works.low.amount() >= least, "{:?} is under {}", estimate.works, least);
+        for delivered in estimate.ways.iter().filter_map(|way| way.outcome.as_ref().ok()) {
+            let carried = total(estimate.currency, delivered.lines.iter().map(|line| line.amount));
+            prop_assert!(
+                delivered.price.low.amount() >= least + carried.amount(),
+                "{:?} is under {}",
+                delivered,
+                least
+            );
         }
         Ok(())
     });
