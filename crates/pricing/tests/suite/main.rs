@@ -10,6 +10,7 @@
 mod alternatives;
 mod bad_input;
 mod golden;
+mod hostile;
 mod privacy;
 mod properties;
 mod published;
