@@ -8,6 +8,7 @@ pub mod check;
 pub mod delivery;
 pub mod document;
 pub mod price_book;
+pub mod read;
 pub mod record;
 pub mod shop;
 pub mod shop_book;

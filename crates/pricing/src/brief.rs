@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::book::read::{Read, Table, reads};
 
 use crate::book::check;
 use crate::book::document::{DocumentError, Node};
@@ -11,39 +13,67 @@ use crate::delivery::Mode;
 use crate::measure::Length;
 
 /// What a buyer asks for. What is left out takes the design's default.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Brief {
     /// The format's version: 1.
     pub scantling_brief: u32,
     /// Which design.
     pub design: Key,
     /// Sizes, by dimension.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub dimensions: BTreeMap<Key, Length>,
     /// Timber, slab, sheet or resin, by role.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub materials: BTreeMap<Key, Key>,
     /// Which finish; without one, the book's first.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub finish: Option<Key>,
     /// Variants, by option.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub options: BTreeMap<Key, Key>,
     /// How many.
-    #[serde(default = "one")]
     pub quantity: Count,
     /// Where it goes; without one, only the price at the workshop is estimated.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub destination: Option<Destination>,
     /// How it gets there; without one, the cheapest way that brings it there.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub delivery: Option<Mode>,
 }
 
+impl Read for Brief {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let table = Table::open(
+            node,
+            &[
+                "scantling_brief",
+                "design",
+                "dimensions",
+                "materials",
+                "finish",
+                "options",
+                "quantity",
+                "destination",
+                "delivery",
+            ],
+        )?;
+        let quantity: Option<Count> = table.field("quantity")?;
+        Ok(Self {
+            scantling_brief: table.field("scantling_brief")?,
+            design: table.field("design")?,
+            dimensions: table.field("dimensions")?,
+            materials: table.field("materials")?,
+            finish: table.field("finish")?,
+            options: table.field("options")?,
+            quantity: quantity.unwrap_or(Count::ONE),
+            destination: table.field("destination")?,
+            delivery: table.field("delivery")?,
+        })
+    }
+}
+
 /// Where a piece goes.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Destination {
     /// ISO 3166-1 code of the country.
     pub country: Text,
@@ -51,12 +81,10 @@ pub struct Destination {
     pub postal_code: Text,
 }
 
+reads!(Destination { country, postal_code });
+
 /// The most pieces one brief may ask for: above this a maker talks to the buyer.
 pub const MOST_PIECES: u32 = 50;
-
-fn one() -> Count {
-    Count::ONE
-}
 
 impl Brief {
     /// A brief for one of a design at its defaults.

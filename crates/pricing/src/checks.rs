@@ -1,9 +1,11 @@
 //! Cautions a buyer and a maker see. Each defers to local codes and licensed practice; the words are the page's own.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::book::read::reads_word;
 
 /// A caution that goes with a design, a finish or a timber.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Caution {
     /// Hung on a wall: the wall, the fixing and the load are for a competent person to judge.
@@ -25,3 +27,15 @@ pub enum Caution {
     /// More than one person should lift it.
     TwoPersonLift,
 }
+
+reads_word!(Caution {
+    "wall-fixing" => Self::WallFixing,
+    "tipping" => Self::Tipping,
+    "seating" => Self::Seating,
+    "oily-rags" => Self::OilyRags,
+    "resin" => Self::Resin,
+    "nut-oil" => Self::NutOil,
+    "dust-sensitiser" => Self::DustSensitiser,
+    "restricted-trade" => Self::RestrictedTrade,
+    "two-person-lift" => Self::TwoPersonLift,
+});

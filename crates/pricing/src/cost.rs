@@ -3,7 +3,7 @@
 //! The engine does not know whether an amount is a cost or a selling rate: that is the book's to say.
 
 use rust_decimal::Decimal;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use crate::book::PriceBook;
 use crate::book::values::Text;
@@ -13,7 +13,7 @@ use crate::range::Guess;
 use crate::takeoff::Takeoff;
 
 /// What a line is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum LineKind {
     /// Boards of a species.
@@ -43,7 +43,7 @@ pub enum LineKind {
 }
 
 /// What a quantity counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum QuantityUnit {
     /// Board feet to buy.

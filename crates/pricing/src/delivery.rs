@@ -13,7 +13,9 @@ pub use region::region_for;
 pub use zip_states::state_of_zip3;
 
 use rust_decimal::Decimal;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::book::read::reads_word;
 
 use crate::book::PriceBook;
 use crate::book::delivery::{Region, VanRate};
@@ -23,7 +25,7 @@ use crate::measure::Weight;
 use crate::range::Guess;
 
 /// A way for a piece to reach its buyer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Mode {
     /// The buyer collects it at the workshop.
@@ -33,6 +35,8 @@ pub enum Mode {
     /// A carrier brings it in a crate.
     Freight,
 }
+
+reads_word!(Mode { "collect" => Self::Collect, "van" => Self::Van, "freight" => Self::Freight });
 
 impl Mode {
     /// All of them.
@@ -50,7 +54,7 @@ impl Mode {
 }
 
 /// Why a way is not possible.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Unreachable {
     /// The maker does not offer it in that region.

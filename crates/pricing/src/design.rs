@@ -7,7 +7,9 @@ mod measure;
 mod part;
 mod resolve;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::book::read::reads;
 
 pub use measure::{Dimensions, Fraction, Measure};
 pub use part::{Copies, Direction, Faces, Joint, Pair, Part, Shaped, Spread};
@@ -21,8 +23,7 @@ use crate::measure::Length;
 /// A piece that can be sized.
 ///
 /// Its box is `length` along x, `width` along y (its depth) and `height` along z: every design has these three.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Design {
     /// How briefs refer to it.
     pub key: Key,
@@ -37,25 +38,26 @@ pub struct Design {
     /// The parts.
     pub parts: Vec<Part>,
     /// Hardware every piece has.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub hardware: Vec<HardwareUse>,
     /// Work the parts alone don't tell of.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub work: Vec<NamedWork>,
     /// What a buyer may choose besides.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub options: Vec<OptionGroup>,
     /// The boxes it travels in; without any, one as large as the piece.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub packs: Vec<Pack>,
     /// Cautions that go with the design.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
 }
 
+reads!(Design { key, name, summary, dimensions, roles, parts, hardware, work, options, packs, cautions });
+
 /// What a buyer may size.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Dimension {
     /// How measures and briefs refer to it.
     pub key: Key,
@@ -71,9 +73,10 @@ pub struct Dimension {
     pub default: Length,
 }
 
+reads!(Dimension { key, label, least, most, step, default });
+
 /// A group of parts that are of one material.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Role {
     /// How parts and briefs refer to it.
     pub key: Key,
@@ -83,9 +86,10 @@ pub struct Role {
     pub materials: Vec<Key>,
 }
 
+reads!(Role { key, label, materials });
+
 /// Hardware that is used.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct HardwareUse {
     /// Which.
     pub item: Key,
@@ -93,9 +97,10 @@ pub struct HardwareUse {
     pub count: Count,
 }
 
+reads!(HardwareUse { item, count });
+
 /// Work the parts alone don't tell of: three drawers, two hours of carving.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct NamedWork {
     /// The word operations name it by.
     pub work: Key,
@@ -103,9 +108,10 @@ pub struct NamedWork {
     pub quantity: Measured,
 }
 
+reads!(NamedWork { work, quantity });
+
 /// A choice among variants.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct OptionGroup {
     /// How briefs refer to it.
     pub key: Key,
@@ -115,31 +121,33 @@ pub struct OptionGroup {
     pub choices: Vec<OptionChoice>,
 }
 
+reads!(OptionGroup { key, label, choices });
+
 /// One variant: what it takes out and puts in.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct OptionChoice {
     /// How briefs refer to it.
     pub key: Key,
     /// What it is called on the page.
     pub label: Text,
     /// Parts it puts in.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub add: Vec<Part>,
     /// Parts it takes out.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub remove: Vec<Key>,
     /// Hardware it puts in.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub hardware: Vec<HardwareUse>,
     /// Work it puts in.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub work: Vec<NamedWork>,
 }
 
+reads!(OptionChoice { key, label, add, remove, hardware, work });
+
 /// A box the piece travels in, before padding.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Pack {
     /// Its length inside the padding.
     pub length: Measure,
@@ -148,6 +156,8 @@ pub struct Pack {
     /// Its height inside the padding.
     pub height: Measure,
 }
+
+reads!(Pack { length, width, height });
 
 /// The dimensions every design has, in the order x, y, z.
 pub const BOX: [&str; 3] = ["length", "width", "height"];

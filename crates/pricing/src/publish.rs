@@ -12,8 +12,8 @@ use rust_decimal::Decimal;
 
 use crate::book::delivery::{CrateRate, DeliveryRates, FreightTable, VanRate, WeightBreak};
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
-use crate::book::values::{Amount, Share, ThreePoint};
-use crate::book::work::{Operation, PricedOperation, TimedOperation};
+use crate::book::values::{Amount, ThreePoint};
+use crate::book::work::{HourlyRate, Operation, PricedOperation, TimedOperation, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::money::half_up;
 
@@ -69,8 +69,8 @@ impl Factors {
 #[must_use]
 pub fn hourly(rate: &ShopRate) -> Decimal {
     match rate {
-        ShopRate::Hourly { wage, overhead } => wage.value() + overhead.value(),
-        ShopRate::Yearly { wages, overheads, billable_hours } => {
+        ShopRate::Hourly(HourlyRate { wage, overhead }) => wage.value() + overhead.value(),
+        ShopRate::Yearly(YearlyRate { wages, overheads, billable_hours }) => {
             (wages.value() + overheads.value()) / billable_hours.value()
         }
     }
@@ -186,7 +186,7 @@ fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, Documen
 /// The carrier's discount goes into its rates: what a shop has negotiated is its own affair.
 fn freight(table: &FreightTable, factors: &Factors) -> Result<FreightTable, DocumentError> {
     let carried = |value: Amount| amount("delivery.freight", value.value() * factors.carriage);
-    let kept = Decimal::ONE - table.discount.value();
+    let kept = Decimal::ONE - table.discount.map_or(Decimal::ZERO, |discount| discount.value());
     let step = |step: &WeightBreak| -> Result<WeightBreak, DocumentError> {
         let rate = step.per_hundredweight.value() * kept * factors.carriage;
         Ok(WeightBreak { from: step.from, per_hundredweight: amount("delivery.freight", rate)? })
@@ -194,7 +194,7 @@ fn freight(table: &FreightTable, factors: &Factors) -> Result<FreightTable, Docu
     Ok(FreightTable {
         key: table.key.clone(),
         breaks: table.breaks.iter().map(step).collect::<Result<_, _>>()?,
-        discount: Share::ZERO,
+        discount: None,
         least: carried(table.least)?,
         fuel: table.fuel,
         home_delivery: carried(table.home_delivery)?,

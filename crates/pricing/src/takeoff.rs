@@ -8,7 +8,9 @@ mod sheets;
 mod slab;
 mod weight;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use crate::book::read::reads;
 
 pub use boards::{Blank, TimberUse};
 pub use drivers::{Drive, Drivers};
@@ -26,8 +28,7 @@ use crate::problem::Problem;
 use rust_decimal::Decimal;
 
 /// What a blank is cut larger than the part by, and how wet the shop's timber is.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Allowances {
     /// Added to a part's length.
     pub length: Length,
@@ -38,6 +39,8 @@ pub struct Allowances {
     /// Moisture content timber is worked and weighed at, percent.
     pub moisture: Percent,
 }
+
+reads!(Allowances { length, width, slab_skim, moisture });
 
 /// How much of everything a brief needs.
 #[derive(Debug, Clone)]

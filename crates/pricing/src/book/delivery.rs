@@ -1,46 +1,48 @@
 //! How a piece reaches its buyer: regions, the maker's van, crates, freight tables, tax.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::reads;
 
 use super::values::{Addition, Amount, Count, Key, Measured, Minutes, Share, Text};
 use crate::measure::Length;
 
 /// Where a buyer may be, and what reaches them there. The first region that matches wins.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Region {
     /// How estimates refer to it.
     pub key: Key,
     /// What it is called on the page.
     pub name: Text,
     /// Countries, as ISO 3166-1 codes. None, with no states and no prefixes, matches everyone: the last resort.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub countries: Vec<Text>,
     /// States of the United States, by their two letters.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub states: Vec<Text>,
     /// Beginnings of postal codes: `546`, or a run of them, `546-549`.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prefixes: Vec<Text>,
     /// Whether a buyer there may collect.
     pub collect: bool,
     /// Road miles from the shop, one way, when the maker's van goes there.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub van_miles: Option<Count>,
     /// The freight table that holds there.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub freight: Option<Key>,
     /// Tax the maker must add there.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<Tax>,
     /// What a buyer there is told: what is left out, what to ask.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<Text>,
 }
 
+reads!(Region { key, name, countries, states, prefixes, collect, van_miles, freight, tax, note });
+
 /// A tax on the price.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Tax {
     /// Its name on the estimate.
     pub name: Text,
@@ -50,9 +52,10 @@ pub struct Tax {
     pub on_delivery: bool,
 }
 
+reads!(Tax { name, rate, on_delivery });
+
 /// What the maker's van costs to run.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct VanCost {
     /// Money per mile: fuel, wear, insurance.
     pub per_mile: Amount,
@@ -64,9 +67,10 @@ pub struct VanCost {
     pub farthest_miles: Count,
 }
 
+reads!(VanCost { per_mile, miles_per_hour, handling, farthest_miles });
+
 /// What the maker's van is charged at.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct VanRate {
     /// Per mile driven, both ways.
     pub per_mile: Amount,
@@ -76,9 +80,10 @@ pub struct VanRate {
     pub farthest_miles: Count,
 }
 
+reads!(VanRate { per_mile, per_trip, farthest_miles });
+
 /// How a crate grows from what it holds: inside is the piece and the padding, outside the walls and the skid.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct CrateSize {
     /// Padding on every side.
     pub padding: Length,
@@ -90,9 +95,10 @@ pub struct CrateSize {
     pub weight: Measured,
 }
 
+reads!(CrateSize { padding, wall, skid, weight });
+
 /// What a crate costs to make.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct CrateCost {
     /// Its size and weight.
     pub size: CrateSize,
@@ -104,9 +110,10 @@ pub struct CrateCost {
     pub set_up: Minutes,
 }
 
+reads!(CrateCost { size, material, minutes, set_up });
+
 /// What a crate is charged at.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct CrateRate {
     /// Its size and weight.
     pub size: CrateSize,
@@ -116,17 +123,18 @@ pub struct CrateRate {
     pub per_crate: Amount,
 }
 
+reads!(CrateRate { size, per_square_foot, per_crate });
+
 /// What carriers charge to a group of regions.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct FreightTable {
     /// How regions refer to it.
     pub key: Key,
     /// Weight breaks, lightest first; the first from 0 lb.
     pub breaks: Vec<WeightBreak>,
     /// Taken off the rates, but never below the least charge.
-    #[serde(default = "no_discount", skip_serializing_if = "is_no_discount")]
-    pub discount: Share,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub discount: Option<Share>,
     /// The least charge, after discount.
     pub least: Amount,
     /// Fuel surcharge, on the charge after discount.
@@ -139,9 +147,10 @@ pub struct FreightTable {
     pub days_most: Count,
 }
 
+reads!(FreightTable { key, breaks, discount, least, fuel, home_delivery, days_least, days_most });
+
 /// A rate that holds from a weight up.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct WeightBreak {
     /// From so many pounds.
     pub from: Count,
@@ -149,20 +158,13 @@ pub struct WeightBreak {
     pub per_hundredweight: Amount,
 }
 
-fn no_discount() -> Share {
-    Share::ZERO
-}
-
-fn is_no_discount(discount: &Share) -> bool {
-    *discount == Share::ZERO
-}
+reads!(WeightBreak { from, per_hundredweight });
 
 /// The maker's own delivery costs.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct DeliveryCosts {
     /// The maker's van, when there is one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub van: Option<VanCost>,
     /// Crates.
     pub crating: CrateCost,
@@ -170,15 +172,18 @@ pub struct DeliveryCosts {
     pub freight: Vec<FreightTable>,
 }
 
+reads!(DeliveryCosts { van, crating, freight });
+
 /// Delivery as it is charged.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct DeliveryRates {
     /// The maker's van, when there is one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub van: Option<VanRate>,
     /// Crates.
     pub crating: CrateRate,
     /// Freight tables.
     pub freight: Vec<FreightTable>,
 }
+
+reads!(DeliveryRates { van, crating, freight });

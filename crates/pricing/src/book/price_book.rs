@@ -3,7 +3,9 @@
 //! **Invariant:** nothing here tells a cost, a wage, an hour, an overhead, a margin, a markup or a contingency: there is no key
 //! for one. The same engine prices from it whether its amounts are selling rates or, for the maker's own eyes, costs.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::reads;
 
 use super::check;
 use super::delivery::{DeliveryRates, Region};
@@ -18,15 +20,14 @@ use crate::money::Currency;
 use crate::takeoff::Allowances;
 
 /// The public tables.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct PriceBook {
     /// The format's version: 1.
     pub scantling_price_book: u32,
     /// The day the shop book it comes from was last changed.
     pub edition: Day,
     /// Said wherever the book is used, such as that its data is invented.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub notice: Option<Text>,
     /// Who the maker is and how the shop sells.
     pub shop: Shop,
@@ -39,21 +40,16 @@ pub struct PriceBook {
     /// Species.
     pub timbers: Vec<Timber>,
     /// Slabs in stock.
-    #[serde(default)]
     pub slabs: Vec<Slab>,
     /// Sheet goods.
-    #[serde(default)]
     pub sheets: Vec<Sheet>,
     /// Resins.
-    #[serde(default)]
     pub resins: Vec<Resin>,
     /// Finishes.
     pub finishes: Vec<Finish>,
     /// Hardware.
-    #[serde(default)]
     pub hardware: Vec<Hardware>,
     /// Consumables.
-    #[serde(default)]
     pub consumables: Vec<Consumable>,
     /// Operations, in money.
     pub operations: Vec<PricedOperation>,
@@ -64,6 +60,27 @@ pub struct PriceBook {
     /// Regions, first match first.
     pub regions: Vec<Region>,
 }
+
+reads!(PriceBook {
+    scantling_price_book,
+    edition,
+    notice,
+    shop,
+    uncertainty,
+    allowances,
+    per_order,
+    timbers,
+    slabs,
+    sheets,
+    resins,
+    finishes,
+    hardware,
+    consumables,
+    operations,
+    designs,
+    delivery,
+    regions
+});
 
 /// Something a role can be of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::reads;
 
 use super::values::{Addition, Amount, Count, Day, Key, Measured, Text};
 
 /// What one unit of the book's currency was worth in another, on a day.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct CurrencyRate {
     /// ISO 4217 code of the other currency.
     pub currency: Text,
@@ -22,9 +23,10 @@ pub struct CurrencyRate {
     pub spread: Addition,
 }
 
+reads!(CurrencyRate { currency, rate, day, source, spread });
+
 /// A job and what it really took.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Job {
     /// The maker's own number for it.
     pub key: Key,
@@ -47,6 +49,8 @@ pub struct Job {
     /// What carriage really cost.
     pub carriage: Amount,
     /// The maker's own note.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<Text>,
 }
+
+reads!(Job { key, design, finished, quantity, estimated, paid, hours_estimated, hours, materials, carriage, note });

@@ -1,13 +1,14 @@
 //! Who the maker is and how the shop sells: the part of both books that is public anyway.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::{reads, reads_word};
 
 use super::values::{Amount, Count, Share, Text};
 use crate::measure::LengthUnit;
 
 /// The shop, as buyers may know it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Shop {
     /// The maker's name.
     pub name: Text,
@@ -37,15 +38,32 @@ pub struct Shop {
     pub terms: Text,
 }
 
+reads!(Shop {
+    name,
+    contact,
+    place,
+    country,
+    postal_code,
+    currency,
+    units,
+    languages,
+    stands_days,
+    rounding_step,
+    least_job,
+    deposits,
+    terms
+});
+
 /// One stage of payment.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Deposit {
     /// When it is due, in words.
     pub when: Text,
     /// The share of the price.
     pub share: Share,
 }
+
+reads!(Deposit { when, share });
 
 impl Deposit {
     /// The share in percent, as people write it.
@@ -56,7 +74,7 @@ impl Deposit {
 }
 
 /// The system of units a shop works in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Units {
     /// Inches, board feet, pounds.
@@ -64,6 +82,8 @@ pub enum Units {
     /// Millimetres, cubic metres, kilograms.
     Metric,
 }
+
+reads_word!(Units { "inch" => Self::Inch, "metric" => Self::Metric });
 
 impl Units {
     /// The unit a bare number is read in.

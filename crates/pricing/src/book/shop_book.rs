@@ -1,6 +1,8 @@
 //! The shop book: everything the maker knows, most of it private.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::reads;
 
 use super::check;
 use super::delivery::{DeliveryCosts, Region};
@@ -14,15 +16,14 @@ use crate::design::Design;
 use crate::takeoff::Allowances;
 
 /// The maker's private tables. Amounts are costs.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct ShopBook {
     /// The format's version: 1.
     pub scantling_book: u32,
     /// The day the book was last changed; estimates name it.
     pub edition: Day,
     /// Said wherever the book is used, such as that its data is invented.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub notice: Option<Text>,
     /// Who the maker is and how the shop sells.
     pub shop: Shop,
@@ -37,21 +38,16 @@ pub struct ShopBook {
     /// Species.
     pub timbers: Vec<Timber>,
     /// Slabs in stock.
-    #[serde(default)]
     pub slabs: Vec<Slab>,
     /// Sheet goods.
-    #[serde(default)]
     pub sheets: Vec<Sheet>,
     /// Resins.
-    #[serde(default)]
     pub resins: Vec<Resin>,
     /// Finishes.
     pub finishes: Vec<Finish>,
     /// Hardware.
-    #[serde(default)]
     pub hardware: Vec<Hardware>,
     /// Consumables.
-    #[serde(default)]
     pub consumables: Vec<Consumable>,
     /// Operations, in minutes.
     pub operations: Vec<TimedOperation>,
@@ -62,12 +58,34 @@ pub struct ShopBook {
     /// Regions, first match first.
     pub regions: Vec<Region>,
     /// Rates of other currencies.
-    #[serde(default)]
     pub currencies: Vec<CurrencyRate>,
     /// Jobs done.
-    #[serde(default)]
     pub jobs: Vec<Job>,
 }
+
+reads!(ShopBook {
+    scantling_book,
+    edition,
+    notice,
+    shop,
+    workload,
+    pricing,
+    uncertainty,
+    allowances,
+    timbers,
+    slabs,
+    sheets,
+    resins,
+    finishes,
+    hardware,
+    consumables,
+    operations,
+    designs,
+    delivery,
+    regions,
+    currencies,
+    jobs
+});
 
 impl ShopBook {
     /// Reads and checks a shop book.

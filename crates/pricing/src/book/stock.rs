@@ -4,7 +4,9 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::{reads, reads_word};
 
 use super::values::{
     Addition, Amount, Count, Factor, Gravity, Key, Measured, Percent, Share, Swatch, Text, ThreePoint, Yield,
@@ -14,8 +16,7 @@ use crate::checks::Caution;
 use crate::measure::{Length, ThicknessClass};
 
 /// A species as the maker buys it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Timber {
     /// How designs and briefs refer to it.
     pub key: Key,
@@ -34,10 +35,10 @@ pub struct Timber {
     /// The longest board to count on.
     pub longest: Length,
     /// Added to the rate for parts that need long boards.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub length_premium: Option<Premium>,
     /// Added to the rate for parts that need wide boards.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub width_premium: Option<Premium>,
     /// Basic specific gravity: oven-dry mass on green volume.
     pub specific_gravity: Gravity,
@@ -50,13 +51,31 @@ pub struct Timber {
     /// What a buyer should know about it.
     pub character: Text,
     /// Cautions that go with the species, such as restricted trade.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
 }
 
+reads!(Timber {
+    key,
+    name,
+    botanical,
+    rates,
+    grade,
+    yields,
+    widest,
+    longest,
+    length_premium,
+    width_premium,
+    specific_gravity,
+    properties,
+    work_factor,
+    swatch,
+    character,
+    cautions
+});
+
 /// An addition to the rate once a part needs boards over a size.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Premium {
     /// Boards over this size cost more.
     pub over: Length,
@@ -64,9 +83,10 @@ pub struct Premium {
     pub adds: Addition,
 }
 
+reads!(Premium { over, adds });
+
 /// Published properties of a species.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Properties {
     /// Radial shrinkage, green to oven-dry, percent.
     pub radial_shrinkage: Percent,
@@ -80,9 +100,10 @@ pub struct Properties {
     pub stiffness: Measured,
 }
 
+reads!(Properties { radial_shrinkage, tangential_shrinkage, radial_movement, tangential_movement, stiffness });
+
 /// A slab: one of a kind.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Slab {
     /// How designs and briefs refer to it.
     pub key: Key,
@@ -115,19 +136,40 @@ pub struct Slab {
     /// Whether it may still be sold.
     pub saleable: bool,
     /// A picture of it, relative to the book.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub picture: Option<Text>,
     /// Shares already cut from it and sold.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cut: Vec<Share>,
     /// What a buyer should know about it.
     pub character: Text,
 }
 
+reads!(Slab {
+    key,
+    name,
+    timber,
+    length,
+    widths,
+    thickness,
+    bow,
+    cup,
+    twist,
+    moisture,
+    price,
+    basis,
+    worth,
+    leftover_worth,
+    saleable,
+    picture,
+    cut,
+    character
+});
+
 /// How the price of a slab falls on the piece cut from it.
 ///
 /// Source: cost accounting of joint products, `shared/reference/trade/slab.md` section 4.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum SlabBasis {
     /// By the share of the volume used.
@@ -144,9 +186,17 @@ pub enum SlabBasis {
     Nothing,
 }
 
+reads_word!(SlabBasis {
+    "volume" => Self::Volume,
+    "face" => Self::Face,
+    "sales-value" => Self::SalesValue,
+    "replacement" => Self::Replacement,
+    "whole" => Self::Whole,
+    "nothing" => Self::Nothing,
+});
+
 /// A sheet material, bought by the whole sheet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Sheet {
     /// How designs and briefs refer to it.
     pub key: Key,
@@ -172,9 +222,10 @@ pub struct Sheet {
     pub character: Text,
 }
 
+reads!(Sheet { key, name, length, width, thickness, price, waste, weight, work_factor, swatch, character });
+
 /// A casting resin.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Resin {
     /// How designs and briefs refer to it.
     pub key: Key,
@@ -197,13 +248,26 @@ pub struct Resin {
     /// What a buyer should know about it.
     pub character: Text,
     /// Cautions that go with it.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
 }
 
+reads!(Resin {
+    key,
+    name,
+    rate,
+    density,
+    deepest_pour,
+    cure_hours,
+    cure_celsius,
+    overage,
+    swatch,
+    character,
+    cautions
+});
+
 /// A finish.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Finish {
     /// How briefs refer to it.
     pub key: Key,
@@ -232,13 +296,29 @@ pub struct Finish {
     /// What a buyer should know: care and durability.
     pub character: Text,
     /// Cautions that go with it, such as oily rags.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
 }
 
+reads!(Finish {
+    key,
+    name,
+    method,
+    coats,
+    coverage,
+    unit,
+    rate,
+    loss,
+    recoat_hours,
+    cure_days,
+    sheen,
+    food_contact,
+    character,
+    cautions
+});
+
 /// A thing bought by the piece.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Hardware {
     /// How designs refer to it.
     pub key: Key,
@@ -250,9 +330,10 @@ pub struct Hardware {
     pub weight: Measured,
 }
 
+reads!(Hardware { key, name, price, weight });
+
 /// What is used up without being in the piece, charged by what is done: abrasive by the square foot, glue by the foot.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Consumable {
     /// The trade name.
     pub name: Text,
@@ -261,3 +342,5 @@ pub struct Consumable {
     /// Money per unit of the driver.
     pub rate: Amount,
 }
+
+reads!(Consumable { name, driver, rate });

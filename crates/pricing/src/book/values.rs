@@ -5,7 +5,10 @@
 use std::fmt;
 
 use rust_decimal::Decimal;
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use serde::{Serialize, Serializer};
+
+use super::document::{DocumentError, Node};
+use super::read::{Read, reads};
 
 use crate::measure::{DecimalMark, Length, LengthUnit, Lie, ThicknessClass, read_length};
 
@@ -31,13 +34,11 @@ macro_rules! bounded {
             }
         }
 
-        impl<'de> Deserialize<'de> for $name {
-            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                let value = deserializer.deserialize_any(DecimalVisitor($what))?;
-                Self::new(value).ok_or_else(|| {
-                    let (least, most): (Decimal, Decimal) = ($least, $most);
-                    de::Error::custom(format!("{value} is out of bounds; write {} from {least} to {most}", $what))
-                })
+        impl Read for $name {
+            fn read(node: &Node) -> Result<Self, DocumentError> {
+                let value = decimal(node, $what)?;
+                let (least, most): (Decimal, Decimal) = ($least, $most);
+                Self::new(value).ok_or_else(|| out_of_bounds(value, $what, least, most))
             }
         }
 
@@ -103,31 +104,27 @@ impl Amount {
     pub const ZERO: Self = Self(Decimal::ZERO);
 }
 
-impl Share {
-    /// None of it.
-    pub const ZERO: Self = Self(Decimal::ZERO);
+/// Reads a decimal: in quotes, or a whole number without them.
+fn decimal(node: &Node, what: &str) -> Result<Decimal, DocumentError> {
+    match node {
+        Node::Int(value) => Ok(Decimal::from(*value)),
+        Node::Text(text) => {
+            let plain = text.len() <= 20 && text.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-'));
+            plain.then(|| Decimal::from_str_exact(text).ok()).flatten().ok_or_else(|| {
+                DocumentError::unusable(
+                    "",
+                    format!("“{text}” is not {what}; write digits and at most one point, as \"12.50\""),
+                )
+            })
+        }
+        Node::Null | Node::Bool(_) | Node::Float | Node::List(_) | Node::Table(_) => {
+            Err(node.wrong(&format!("{what} in quotes, as \"12.50\"")))
+        }
+    }
 }
 
-struct DecimalVisitor(&'static str);
-
-impl de::Visitor<'_> for DecimalVisitor {
-    type Value = Decimal;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} in quotes, as \"12.50\"", self.0)
-    }
-
-    fn visit_i64<E>(self, value: i64) -> Result<Decimal, E> {
-        Ok(Decimal::from(value))
-    }
-
-    fn visit_str<E: de::Error>(self, text: &str) -> Result<Decimal, E> {
-        let plain = text.len() <= 20 && text.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-'));
-        let value = plain.then(|| Decimal::from_str_exact(text).ok()).flatten();
-        value.ok_or_else(|| {
-            E::custom(format!("“{text}” is not {}; write digits and at most one point, as \"12.50\"", self.0))
-        })
-    }
+fn out_of_bounds(value: Decimal, what: &str, least: Decimal, most: Decimal) -> DocumentError {
+    DocumentError::unusable("", format!("{value} is out of bounds; write {what} from {least} to {most}"))
 }
 
 /// A whole number from 0 to 100 000.
@@ -158,31 +155,24 @@ impl Count {
     }
 }
 
-impl<'de> Deserialize<'de> for Count {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let number = i64::deserialize(deserializer)?;
-        let count = u32::try_from(number).ok().and_then(Self::new);
-        count.ok_or_else(|| de::Error::custom(format!("{number} is out of bounds; write a count from 0 to 100000")))
+impl Read for Count {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let Node::Int(number) = node else { return Err(node.wrong("a whole number, without quotes")) };
+        let count = u32::try_from(*number).ok().and_then(Self::new);
+        count.ok_or_else(|| {
+            DocumentError::unusable("", format!("{number} is out of bounds; write a count from 0 to 100000"))
+        })
     }
 }
 
-/// Reads a text and hands it to `$read`, with every reading error as the value's own error.
+/// Reads a value from text; what is wrong with the text is the value's own error.
 macro_rules! read_from_text {
     ($name:ty, $what:literal, $read:expr) => {
-        impl<'de> Deserialize<'de> for $name {
-            fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                struct TextVisitor;
-                impl de::Visitor<'_> for TextVisitor {
-                    type Value = $name;
-                    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                        f.write_str($what)
-                    }
-                    fn visit_str<E: de::Error>(self, text: &str) -> Result<$name, E> {
-                        let read: fn(&str) -> Result<$name, String> = $read;
-                        read(text).map_err(E::custom)
-                    }
-                }
-                deserializer.deserialize_str(TextVisitor)
+        impl Read for $name {
+            fn read(node: &Node) -> Result<Self, DocumentError> {
+                let Node::Text(text) = node else { return Err(node.wrong($what)) };
+                let read: fn(&str) -> Result<$name, String> = $read;
+                read(text).map_err(|why| DocumentError::unusable("", why))
             }
         }
     };
@@ -360,8 +350,7 @@ impl Serialize for Lie {
 }
 
 /// A guess in three points: low, likely, high.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct ThreePoint<T> {
     /// When everything goes well.
     pub low: T,
@@ -370,6 +359,8 @@ pub struct ThreePoint<T> {
     /// When it goes badly.
     pub high: T,
 }
+
+reads!(ThreePoint<T> { low, likely, high });
 
 impl<T> ThreePoint<T> {
     /// The same guess in another unit.

@@ -1,11 +1,13 @@
 //! Work: operations and what drives them, the shop rate, and how a cost becomes a price.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
+
+use super::read::{reads, reads_word};
 
 use super::values::{Addition, Amount, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint};
 
 /// What the time of an operation, or the use of a consumable, grows with.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Driver {
     /// Once per order.
@@ -38,11 +40,28 @@ pub enum Driver {
     Named(Key),
 }
 
+reads_word!(Driver {
+    "job" => Self::Job,
+    "piece" => Self::Piece,
+    "part" => Self::Part,
+    "board-foot" => Self::BoardFoot,
+    "glue-foot" => Self::GlueFoot,
+    "slab-square-foot" => Self::SlabSquareFoot,
+    "edge-foot" => Self::EdgeFoot,
+    "sanded-square-foot" => Self::SandedSquareFoot,
+    "pour" => Self::Pour,
+    "hardware" => Self::Hardware,
+    "pound" => Self::Pound,
+} or {
+    "joint" => Self::Joint,
+    "coated" => Self::Coated,
+    "named" => Self::Named,
+});
+
 /// An operation: how much of `T` it takes, by what drives it.
 ///
 /// In a shop book `T` is [`Minutes`]; in a price book it is [`Amount`], minutes times everything above them.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Operation<T> {
     /// The trade's name for it.
     pub name: Text,
@@ -57,35 +76,50 @@ pub struct Operation<T> {
     /// Whether a timber's work factor applies.
     pub by_timber: bool,
     /// What the second piece of an order takes of the first, and the fourth of the second; without it, all take the same.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub repeat: Option<RepeatRate>,
 }
 
+reads!(Operation<T> { name, stage, driver, each, set_up, by_timber, repeat });
+
 /// What an hour in the shop costs.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum ShopRate {
     /// Stated by the hour.
-    Hourly {
-        /// What the maker is paid.
-        wage: Amount,
-        /// Rent, machines, insurance, power, for that hour.
-        overhead: Amount,
-    },
+    Hourly(HourlyRate),
     /// From a year's figures.
-    Yearly {
-        /// What the maker is paid in a year.
-        wages: Amount,
-        /// A year's rent, machines, insurance, power.
-        overheads: Amount,
-        /// Hours of the year that pieces are charged for; not the hours worked.
-        billable_hours: Hours,
-    },
+    Yearly(YearlyRate),
 }
 
+reads_word!(ShopRate {} or { "hourly" => Self::Hourly, "yearly" => Self::Yearly });
+
+/// An hour as the maker states it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct HourlyRate {
+    /// What the maker is paid.
+    pub wage: Amount,
+    /// Rent, machines, insurance, power, for that hour.
+    pub overhead: Amount,
+}
+
+reads!(HourlyRate { wage, overhead });
+
+/// A year's figures, from which an hour follows.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct YearlyRate {
+    /// What the maker is paid in a year.
+    pub wages: Amount,
+    /// A year's rent, machines, insurance, power.
+    pub overheads: Amount,
+    /// Hours of the year that pieces are charged for; not the hours worked.
+    pub billable_hours: Hours,
+}
+
+reads!(YearlyRate { wages, overheads, billable_hours });
+
 /// How a cost becomes a price.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Pricing {
     /// What an hour costs.
     pub shop_rate: ShopRate,
@@ -103,9 +137,10 @@ pub struct Pricing {
     pub freight_handling: Addition,
 }
 
+reads!(Pricing { shop_rate, material_markup, contingency, margin, fee_share, fee_fixed, freight_handling });
+
 /// How sure the shop is.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Uncertainty {
     /// How far the hours of one job run late together: 0 not at all, 1 all of them.
     pub correlation: Share,
@@ -113,15 +148,18 @@ pub struct Uncertainty {
     pub carriage: Share,
 }
 
+reads!(Uncertainty { correlation, carriage });
+
 /// Time the shop has: never public.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Workload {
     /// Hours at the bench in a week.
     pub weekly_hours: Hours,
     /// Weeks already sold.
     pub weeks_sold: super::values::Count,
 }
+
+reads!(Workload { weekly_hours, weeks_sold });
 
 /// Minutes in both places: what a shop book holds.
 pub type TimedOperation = Operation<Minutes>;

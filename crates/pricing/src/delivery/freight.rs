@@ -60,6 +60,7 @@ pub fn carriage(table: &FreightTable, shipment: &Shipment) -> Decimal {
         step.per_hundredweight.value() * class * charged / Decimal::ONE_HUNDRED
     });
     let gross = by_break.min().unwrap_or(Decimal::ZERO);
-    let net = (gross * (Decimal::ONE - table.discount.value())).max(table.least.value());
+    let net = (gross * (Decimal::ONE - table.discount.map_or(Decimal::ZERO, |discount| discount.value())))
+        .max(table.least.value());
     net * (Decimal::ONE + table.fuel.value()) + table.home_delivery.value()
 }

@@ -3,8 +3,10 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use serde::{Serialize, Serializer};
 
+use crate::book::document::{DocumentError, Node};
+use crate::book::read::{Read, Table};
 use crate::book::values::Key;
 use crate::measure::Length;
 
@@ -20,7 +22,7 @@ pub struct Fraction {
 
 impl Fraction {
     /// Reads `1`, `-1/2`, `2/3`; both numbers at most 1000.
-    fn read(text: &str) -> Option<Self> {
+    fn parse(text: &str) -> Option<Self> {
         let (top, bottom) = text.split_once('/').unwrap_or((text, "1"));
         let (numerator, denominator) = (top.parse().ok()?, bottom.parse().ok()?);
         let in_bounds = (-1000..=1000).contains(&numerator) && (1..=1000).contains(&denominator);
@@ -37,11 +39,11 @@ impl fmt::Display for Fraction {
     }
 }
 
-impl<'de> Deserialize<'de> for Fraction {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        let text = String::deserialize(deserializer)?;
-        Self::read(&text).ok_or_else(|| {
-            de::Error::custom(format!("“{text}” is not a fraction; write it as \"1/2\", \"1\" or \"-1/3\""))
+impl Read for Fraction {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let Node::Text(text) = node else { return Err(node.wrong("a fraction in quotes, as \"1/2\"")) };
+        Self::parse(text).ok_or_else(|| {
+            DocumentError::unusable("", format!("“{text}” is not a fraction; write it as \"1/2\", \"1\" or \"-1/3\""))
         })
     }
 }
@@ -83,43 +85,26 @@ impl Measure {
     }
 }
 
-#[derive(Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Written {
-    of: BTreeMap<Key, Fraction>,
-    #[serde(default = "nothing", skip_serializing_if = "is_nothing")]
-    plus: Length,
-}
-
-fn nothing() -> Length {
-    Length::ZERO
-}
-
-fn is_nothing(length: &Length) -> bool {
-    *length == Length::ZERO
-}
-
-impl<'de> Deserialize<'de> for Measure {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct MeasureVisitor;
-        impl<'de> de::Visitor<'de> for MeasureVisitor {
-            type Value = Measure;
-
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a length, as \"28 in\", or {\"of\": {\"length\": \"1/2\"}, \"plus\": \"-2 in\"}")
+impl Read for Measure {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        match node {
+            Node::Text(_) => Length::read(node).map(Self::fixed),
+            Node::Table(_) => {
+                let table = Table::open(node, &["of", "plus"])?;
+                let plus: Option<Length> = table.field("plus")?;
+                Ok(Self { of: table.field("of")?, plus: plus.unwrap_or(Length::ZERO) })
             }
-
-            fn visit_str<E: de::Error>(self, text: &str) -> Result<Measure, E> {
-                Length::deserialize(de::value::StrDeserializer::new(text)).map(Measure::fixed)
-            }
-
-            fn visit_map<A: de::MapAccess<'de>>(self, entries: A) -> Result<Measure, A::Error> {
-                let Written { of, plus } = Written::deserialize(de::value::MapAccessDeserializer::new(entries))?;
-                Ok(Measure { of, plus })
-            }
+            _ => Err(node.wrong("a length, as \"28 in\", or {\"of\": {\"length\": \"1/2\"}, \"plus\": \"-2 in\"}")),
         }
-        deserializer.deserialize_any(MeasureVisitor)
     }
+}
+
+/// How a measure that depends on a dimension is written.
+#[derive(Serialize)]
+struct Written<'m> {
+    of: &'m BTreeMap<Key, Fraction>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    plus: Option<Length>,
 }
 
 impl Serialize for Measure {
@@ -127,7 +112,8 @@ impl Serialize for Measure {
         if self.of.is_empty() {
             self.plus.serialize(serializer)
         } else {
-            Written { of: self.of.clone(), plus: self.plus }.serialize(serializer)
+            let plus = (self.plus != Length::ZERO).then_some(self.plus);
+            Written { of: &self.of, plus }.serialize(serializer)
         }
     }
 }

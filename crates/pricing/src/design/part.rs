@@ -1,14 +1,15 @@
 //! A part of a design: what it measures, where it stands, what is done to it.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::Measure;
+use crate::book::document::{DocumentError, Node};
+use crate::book::read::{Read, Table, choice, reads, reads_word, wrong_word};
 use crate::book::values::{Count, Key, Text};
 use crate::measure::{Axis, Length, Lie};
 
 /// A part, finished sizes.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Part {
     /// How options refer to it.
     pub key: Key,
@@ -27,21 +28,22 @@ pub struct Part {
     /// How it lies: the directions its length, width and thickness run along.
     pub lies: Lie,
     /// How many there are, and where the others stand.
-    #[serde(default, skip_serializing_if = "Copies::is_one")]
+    #[serde(skip_serializing_if = "Copies::is_one")]
     pub copies: Copies,
     /// Joints each one has at its ends and edges.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     pub joints: Vec<Joint>,
     /// Surfaces that are sanded and finished.
-    #[serde(default)]
     pub finished: Faces,
     /// Edges that are shaped.
-    #[serde(default, skip_serializing_if = "Shaped::is_none")]
+    #[serde(skip_serializing_if = "Shaped::is_none")]
     pub shaped: Shaped,
 }
 
+reads!(Part { key, name, role, length, width, thickness, at, lies, copies, joints, finished, shaped });
+
 /// How many of a part there are.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Copies {
     /// One.
@@ -57,9 +59,27 @@ pub enum Copies {
     Spread(Spread),
 }
 
+impl Read for Copies {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        match choice(node) {
+            Some(("one", None)) => Ok(Self::One),
+            Some(("mirror-x", None)) => Ok(Self::MirrorX),
+            Some(("mirror-y", None)) => Ok(Self::MirrorY),
+            Some(("mirror-xy", None)) => Ok(Self::MirrorXy),
+            Some(("spread", Some(content))) => {
+                Spread::read(content).map(Self::Spread).map_err(|error| error.under_key("spread"))
+            }
+            _ => Err(wrong_word(node, &["one", "mirror-x", "mirror-y", "mirror-xy", "spread"])),
+        }
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Self::One)
+    }
+}
+
 /// An even row of parts.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Spread {
     /// The direction of the row.
     pub along: Direction,
@@ -69,8 +89,10 @@ pub struct Spread {
     pub every: Length,
 }
 
+reads!(Spread { along, to, every });
+
 /// A direction, as books write it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Direction {
     /// Along the length.
@@ -80,6 +102,8 @@ pub enum Direction {
     /// Upwards.
     Z,
 }
+
+reads_word!(Direction { "x" => Self::X, "y" => Self::Y, "z" => Self::Z });
 
 impl Direction {
     /// The axis of the piece.
@@ -100,8 +124,7 @@ impl Copies {
 }
 
 /// Joints of one kind at a part.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Joint {
     /// The kind, as operations name it.
     pub kind: Key,
@@ -109,9 +132,10 @@ pub struct Joint {
     pub count: Count,
 }
 
+reads!(Joint { kind, count });
+
 /// How many of a part's surfaces are sanded and finished: of two broad faces, two long edges, two ends.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct Faces {
     /// Broad faces.
     pub faces: Pair,
@@ -119,6 +143,17 @@ pub struct Faces {
     pub edges: Pair,
     /// Ends.
     pub ends: Pair,
+}
+
+impl Read for Faces {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let table = Table::open(node, &["faces", "edges", "ends"])?;
+        Ok(Self { faces: table.field("faces")?, edges: table.field("edges")?, ends: table.field("ends")? })
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Self::default())
+    }
 }
 
 /// All of them: a part is finished on every side unless the design says otherwise.
@@ -129,8 +164,8 @@ impl Default for Faces {
 }
 
 /// None, one or both of two.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(try_from = "i64", into = "u8")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(into = "u8")]
 pub struct Pair(u8);
 
 impl Pair {
@@ -141,14 +176,13 @@ impl Pair {
     }
 }
 
-impl TryFrom<i64> for Pair {
-    type Error = String;
-    fn try_from(number: i64) -> Result<Self, String> {
-        match number {
-            0 => Ok(Self(0)),
-            1 => Ok(Self(1)),
-            2 => Ok(Self(2)),
-            other => Err(format!("{other} can't be; a part has two such surfaces: write 0, 1 or 2")),
+impl Read for Pair {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        match node {
+            Node::Int(0) => Ok(Self(0)),
+            Node::Int(1) => Ok(Self(1)),
+            Node::Int(2) => Ok(Self(2)),
+            _ => Err(node.wrong("0, 1 or 2: a part has two such surfaces; write one of them")),
         }
     }
 }
@@ -160,13 +194,23 @@ impl From<Pair> for u8 {
 }
 
 /// How many of a part's edges are shaped: rounded, chamfered, scraped to a live edge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub struct Shaped {
     /// Long edges.
     pub edges: Pair,
     /// Ends.
     pub ends: Pair,
+}
+
+impl Read for Shaped {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let table = Table::open(node, &["edges", "ends"])?;
+        Ok(Self { edges: table.field("edges")?, ends: table.field("ends")? })
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Self::default())
+    }
 }
 
 impl Shaped {

@@ -92,7 +92,7 @@ fn shapes_and_keys_that_are_wrong() {
     refused(&with("/shop/zzz", json!(1)), "shop.zzz", "take it out");
     refused(&without("/shop/contact"), "shop", "the key “contact” is missing");
     refused(&without("/operations/0/set_up"), "operations[0]", "the key “set_up” is missing");
-    refused(&with("/timbers", json!({})), "timbers", "expected a sequence, found a table");
+    refused(&with("/timbers", json!({})), "timbers", "expected a list, found a table");
     refused(&with("/timbers/0", json!(["black-walnut"])), "timbers[0]", "found a list");
     refused(&with("/pricing/margin", json!(0.15)), "pricing.margin", "write it in quotes");
     refused(&with("/pricing/margin", json!(null)), "pricing.margin", "found null");
@@ -137,7 +137,7 @@ fn values_out_of_bounds() {
     refused(
         &with("/designs/0/parts/0/finished", json!({ "faces": 3, "edges": 2, "ends": 2 })),
         "designs[0].parts[0].finished.faces",
-        "write 0, 1 or 2",
+        "expected 0, 1 or 2",
     );
     refused(
         &with("/designs/0/parts/0/length", json!({ "of": { "length": "half" } })),

@@ -1,0 +1,187 @@
+//! Reading tables from a document tree: every key known, every value checked, every error with its path.
+//!
+//! A derived reader of the serialisation library would do, but each of its structs adds two kilobytes to what a buyer's browser
+//! fetches, four times what these do (measured in DEVELOPERS.md), and it can't name the nearest key.
+
+use std::collections::BTreeMap;
+
+use super::document::{DocumentError, Fault, Node, nearest};
+
+/// Something a document can hold.
+pub trait Read: Sized {
+    /// Reads it from a node.
+    ///
+    /// # Errors
+    /// What is wrong with the node, and where in it.
+    fn read(node: &Node) -> Result<Self, DocumentError>;
+
+    /// What a key that is not there stands for; nothing when it must be there.
+    #[must_use]
+    fn absent() -> Option<Self> {
+        None
+    }
+}
+
+/// A table whose keys are all known and stand there once each.
+#[derive(Debug)]
+pub struct Table<'n>(&'n [(String, Node)]);
+
+impl<'n> Table<'n> {
+    /// Opens a node as a table with these keys.
+    ///
+    /// # Errors
+    /// When it is no table, or a key is unknown or written twice.
+    pub fn open(node: &'n Node, known: &[&'static str]) -> Result<Self, DocumentError> {
+        let Node::Table(entries) = node else { return Err(node.wrong("a table")) };
+        for (i, (key, _)) in entries.iter().enumerate() {
+            if !known.contains(&key.as_str()) {
+                let nearest = nearest(key, known.iter().copied());
+                return Err(DocumentError::at(key.as_str(), Fault::UnknownKey { key: key.clone(), nearest }));
+            }
+            if entries.iter().take(i).any(|(earlier, _)| earlier == key) {
+                return Err(DocumentError::at("", Fault::RepeatedKey(key.clone())));
+            }
+        }
+        Ok(Self(entries))
+    }
+
+    fn find(&self, key: &str) -> Option<&'n Node> {
+        self.0.iter().find(|(known, _)| known == key).map(|(_, node)| node)
+    }
+
+    /// Reads what stands under a key.
+    ///
+    /// # Errors
+    /// When it is missing and must not be, or can't be read.
+    pub fn field<T: Read>(&self, key: &'static str) -> Result<T, DocumentError> {
+        match self.find(key) {
+            Some(node) => T::read(node).map_err(|error| error.under_key(key)),
+            None => T::absent().ok_or_else(|| DocumentError::at("", Fault::MissingKey(key))),
+        }
+    }
+}
+
+/// Reads a struct from a table with a key for each of its fields.
+macro_rules! reads {
+    ($name:ident $(<$inner:ident>)? { $($field:ident),* $(,)? }) => {
+        impl $(<$inner: $crate::book::read::Read>)? $crate::book::read::Read for $name $(<$inner>)? {
+            fn read(
+                node: &$crate::book::document::Node,
+            ) -> Result<Self, $crate::book::document::DocumentError> {
+                let table = $crate::book::read::Table::open(node, &[$(stringify!($field)),*])?;
+                Ok(Self { $($field: table.field(stringify!($field))?),* })
+            }
+        }
+    };
+}
+
+/// Reads an enum from one of its words, or from a table with a word as its one key.
+macro_rules! reads_word {
+    ($name:ident { $($word:literal => $value:expr),* $(,)? } $(or { $($tag:literal => $make:expr),* $(,)? })?) => {
+        impl $crate::book::read::Read for $name {
+            fn read(
+                node: &$crate::book::document::Node,
+            ) -> Result<Self, $crate::book::document::DocumentError> {
+                let words: &[&'static str] = &[$($word,)* $($($tag,)*)?];
+                match $crate::book::read::choice(node) {
+                    $(Some(($word, None)) => Ok($value),)*
+                    $($(Some(($tag, Some(content))) => {
+                        let read = $crate::book::read::Read::read(content).map_err(|error| error.under_key($tag))?;
+                        Ok($make(read))
+                    })*)?
+                    _ => Err($crate::book::read::wrong_word(node, words)),
+                }
+            }
+        }
+    };
+}
+
+pub(crate) use {reads, reads_word};
+
+/// A word alone, or a table with the word as its one key.
+pub(crate) fn choice(node: &Node) -> Option<(&str, Option<&Node>)> {
+    match node {
+        Node::Text(word) => Some((word, None)),
+        Node::Table(entries) => match entries.as_slice() {
+            [(word, content)] => Some((word, Some(content))),
+            _ => None,
+        },
+        Node::Null | Node::Bool(_) | Node::Int(_) | Node::Float | Node::List(_) => None,
+    }
+}
+
+/// The error of a node that is none of these words.
+pub(crate) fn wrong_word(node: &Node, words: &[&'static str]) -> DocumentError {
+    match choice(node) {
+        Some((word, _)) if !words.contains(&word) => {
+            DocumentError::at("", Fault::UnknownWord { word: word.to_owned(), accepted: words.to_vec() })
+        }
+        Some((word, None)) => node.wrong(&format!("a table with “{word}” as its one key")),
+        Some((word, Some(_))) => node.wrong(&format!("the word “{word}” alone, in quotes")),
+        None => node.wrong(&format!("one of: {}", words.join(", "))),
+    }
+}
+
+impl Read for bool {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        if let Node::Bool(value) = node { Ok(*value) } else { Err(node.wrong("true or false")) }
+    }
+}
+
+impl Read for u32 {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let Node::Int(number) = node else { return Err(node.wrong("a whole number")) };
+        Self::try_from(*number).map_err(|_| node.wrong("a whole number, not below zero"))
+    }
+}
+
+/// What may be left out.
+impl<T: Read> Read for Option<T> {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        if *node == Node::Null { Ok(None) } else { T::read(node).map(Some) }
+    }
+
+    fn absent() -> Option<Self> {
+        Some(None)
+    }
+}
+
+/// A list that is left out is empty: where it must not be, the check of the book says so.
+impl<T: Read> Read for Vec<T> {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let Node::List(items) = node else { return Err(node.wrong("a list")) };
+        let each = |(index, item): (usize, &Node)| T::read(item).map_err(|error| error.under_index(index));
+        items.iter().enumerate().map(each).collect()
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Self::new())
+    }
+}
+
+impl<T: Read, const N: usize> Read for [T; N] {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        Self::try_from(Vec::read(node)?)
+            .map_err(|other: Vec<T>| node.wrong(&format!("a list of {N}, not of {}", other.len())))
+    }
+}
+
+/// Keys of the maker's own, such as thickness classes or roles.
+impl<K: Read + Ord, V: Read> Read for BTreeMap<K, V> {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let Node::Table(entries) = node else { return Err(node.wrong("a table")) };
+        let mut map = Self::new();
+        for (key, value) in entries {
+            let read = K::read(&Node::Text(key.clone()))?;
+            let value = V::read(value).map_err(|error| error.under_key(key))?;
+            if map.insert(read, value).is_some() {
+                return Err(DocumentError::at("", Fault::RepeatedKey(key.clone())));
+            }
+        }
+        Ok(map)
+    }
+
+    fn absent() -> Option<Self> {
+        Some(Self::new())
+    }
+}
