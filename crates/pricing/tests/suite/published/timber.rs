@@ -1,0 +1,118 @@
+//! Board measure, thickness classes, yields and what timber is: `shared/reference/trade` and `wood`.
+
+use rust_decimal::Decimal;
+use scantling_pricing::measure::{STANDARD_CLASSES, ThicknessClass, board_feet, surface_measure};
+
+use super::{close, decimal, fraction, length, net_and_bought, rows};
+use crate::start::demo_shop;
+
+#[test]
+fn board_feet_and_surface_measure_of_the_published_examples() {
+    let mut checked = 0;
+    for row in rows(include_str!("../../../../../shared/reference/trade/board_measure.csv")) {
+        let [id, method, thick, wide, long, unit, pieces, surface, feet, publication, ..] = row.as_slice() else {
+            panic!("{row:?}")
+        };
+        let (thick, wide) = (length(&format!("{thick} in")), length(&format!("{wide} in")));
+        let long = length(&format!("{long} {unit}"));
+        let expected = fraction(feet);
+        let actual = match method.as_str() {
+            "exact" | "under_one_inch" => board_feet(thick, wide, long).value() * decimal(pieces),
+            "surface_measure" => {
+                let measured = surface_measure(wide, long);
+                assert_eq!(measured.to_string(), *surface, "row {id}, {publication}");
+                Decimal::from(measured) * thick.in_inches()
+            }
+            // King (1911) alternates a pair on the half foot, 8 and 9; an order-free rule can't. Ours takes the even one for
+            // both, 16, and is right on the long average: named here as the one place we differ.
+            "surface_measure_tie" => {
+                assert_eq!(surface_measure(wide, long), 8, "row {id}");
+                continue;
+            }
+            other => panic!("row {id}: {other}"),
+        };
+        close(actual, expected, "0.000001", &format!("row {id}, {publication}"));
+        checked += 1;
+    }
+    assert!(checked >= 12, "{checked} examples");
+}
+
+#[test]
+fn thickness_classes_have_the_published_surfaced_thickness() {
+    // Two technical reference pages agree (PUB), 10/4 from memory (MEM): shared/reference/trade/board_measure.md section 3.
+    let published = [
+        ("4/4", "0.8125"),
+        ("5/4", "1.0625"),
+        ("6/4", "1.3125"),
+        ("7/4", "1.5"),
+        ("8/4", "1.75"),
+        ("10/4", "2.25"),
+        ("12/4", "2.75"),
+        ("14/4", "3.25"),
+        ("16/4", "3.75"),
+    ];
+    assert_eq!(STANDARD_CLASSES.len(), published.len());
+    for (class, inches) in published {
+        assert_eq!(ThicknessClass::read(class).unwrap().surfaced().in_inches(), decimal(inches), "{class}");
+    }
+    assert!(ThicknessClass::read("9/4").is_err());
+}
+
+#[test]
+fn gross_footage_of_a_part_with_its_allowances() {
+    // shared/reference/trade/yield.md section 4 (DER): 3/4 x 4 x 30 in from 4/4, 3/8 and 1 in added: 0.941840 bf, 1.345486 at 70 %.
+    let (net, bought) = net_and_bought(["30 in", "4 in", "3/4 in"], "0.70");
+    close(net, decimal("0.941840"), "0.000001", "net");
+    close(bought, decimal("1.345486"), "0.000001", "bought");
+}
+
+#[test]
+fn a_finished_thickness_takes_the_class_that_still_covers_it() {
+    // shared/reference/trade/board_measure.md section 3: 13/16 -> 4/4, 7/8 -> 5/4, 1 3/8 -> 7/4, 1 1/2 -> 7/4. The board feet tell the
+    // class: a part 11 5/8 x 11 in becomes a blank 12 x 12 in, one board foot for every inch of nominal thickness.
+    for (finished, nominal) in
+        [("13/16 in", "1"), ("7/8 in", "1.25"), ("1 3/8 in", "1.75"), ("1 1/2 in", "1.75"), ("1 3/4 in", "2")]
+    {
+        let (net, _) = net_and_bought(["11 in", "11 5/8 in", finished], "1");
+        assert_eq!(net, decimal(nominal), "{finished}");
+    }
+    // Over 1 3/4 in the book above sells nothing thick enough: two layers of 5/4, each 1 1/16 surfaced, cover 2 in.
+    assert_eq!(net_and_bought(["11 in", "11 5/8 in", "2 in"], "1").0, decimal("2.5"));
+}
+
+#[test]
+fn grade_yields_say_what_is_bought_for_what_is_used() {
+    // Clear-face minimums of the grades (PUB): FAS 10/12, No. 1 Common 8/12, No. 2A 6/12, No. 3A 4/12; AHEC grade summary and a
+    // reproduction of the NHLA chart, shared/reference/trade/yield.md section 1. One board foot of blank:
+    for (grade, yielded, bought) in [
+        ("FAS", "0.8333333333", "1.2"),
+        ("No. 1 Common", "0.6666666667", "1.5"),
+        ("No. 2A", "0.5", "2"),
+        ("No. 3A", "0.3333333333", "3"),
+    ] {
+        let (net, needed) = net_and_bought(["11 in", "11 5/8 in", "3/4 in"], yielded);
+        assert_eq!(net, Decimal::ONE);
+        close(needed, decimal(bought), "0.00001", grade);
+    }
+    // And the trade's way of saying it: 50 % more ordered is a third wasted (PUB), section 3.
+    close(net_and_bought(["11 in", "11 5/8 in", "3/4 in"], "0.6666666667").1, decimal("1.5"), "0.00001", "+50 %");
+}
+
+#[test]
+fn timbers_of_the_demo_have_their_published_properties() {
+    // FPL-GTR-190 (2010), tables 4-3, 5-3 and 13-5, and FIA green gravities: shared/reference/wood/species.csv with its provenance.
+    let species = rows(include_str!("../../../../../shared/reference/wood/species.csv"));
+    for timber in demo_shop().timbers {
+        let row = species.iter().find(|row| row[1] == timber.botanical.as_str()).unwrap();
+        let properties = &timber.properties;
+        let held = [
+            timber.specific_gravity.value(),
+            properties.radial_shrinkage.value(),
+            properties.tangential_shrinkage.value(),
+            properties.stiffness.value(),
+            properties.radial_movement.value(),
+            properties.tangential_movement.value(),
+        ];
+        assert_eq!(held, [2, 4, 5, 7, 10, 11].map(|column| decimal(&row[column])), "{}", timber.name);
+    }
+}
