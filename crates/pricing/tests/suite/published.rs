@@ -7,10 +7,11 @@ mod slab;
 mod timber;
 
 use rust_decimal::Decimal;
+use scantling_pricing::brief::Brief;
 use scantling_pricing::design::resolve;
 use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
 use scantling_pricing::takeoff::take_off;
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::start::{brief, demo_value, selling, sound};
 
@@ -24,6 +25,13 @@ fn length(text: &str) -> Length {
 
 fn close(actual: Decimal, expected: Decimal, within: &str, what: &str) {
     assert!((actual - expected).abs() <= decimal(within), "{what}: {actual} is not {expected}");
+}
+
+/// Cells of the rows of a table of a reference page whose header begins with these words.
+fn page_rows<'p>(page: &'p str, header: &str) -> Vec<Vec<&'p str>> {
+    let cells = |line: &'p str| line.trim_matches('|').split('|').map(str::trim).collect();
+    let table = page.lines().skip_while(|line| !line.starts_with(header)).skip(2);
+    table.take_while(|line| line.starts_with('|')).map(cells).collect()
 }
 
 /// Rows of a comma-separated table whose quoted fields hold no line ends.
@@ -52,30 +60,41 @@ fn fraction(text: &str) -> Decimal {
     text.split(' ').map(part).sum()
 }
 
-/// A one-part design of these finished sizes, in a timber of this yield sold in every class.
-fn one_part(size: [&str; 3], yielded: &str) -> scantling_pricing::book::PriceBook {
-    let mut value = demo_value();
+/// A design that is one part of these sizes, of this material and no other.
+fn one_part_of(material: &str, size: [&str; 3]) -> Value {
     let [long, wide, thick] = size;
-    let dimension = |key: &str, size: &str| json!({ "key": key, "label": key, "least": size, "most": size, "step": "1 in", "default": size });
-    value["designs"] = json!([{
+    let dimensions = [("length", long), ("width", wide), ("height", thick)].map(
+        |(key, size)| json!({ "key": key, "label": key, "least": size, "most": size, "step": "1 in", "default": size }),
+    );
+    json!([{
         "key": "part", "name": "Part", "summary": "One part.",
-        "dimensions": [dimension("length", long), dimension("width", wide), dimension("height", thick)],
-        "roles": [{ "key": "wood", "label": "Wood", "materials": ["white-oak"] }],
+        "dimensions": dimensions,
+        "roles": [{ "key": "of", "label": "Material", "materials": [material] }],
         "parts": [{
-            "key": "part", "name": "Part", "role": "wood", "length": long, "width": wide, "thickness": thick,
+            "key": "part", "name": "Part", "role": "of", "length": long, "width": wide, "thickness": thick,
             "at": ["0 in", "0 in", "0 in"], "lies": "xyz"
         }]
-    }]);
+    }])
+}
+
+fn the_part() -> Brief {
+    brief(r#"{"scantling_brief": 1, "design": "part"}"#)
+}
+
+/// The demo book with that one part in white oak of this yield, sold in every class to 8/4 and very wide.
+fn oak_part(size: [&str; 3], yielded: &str) -> Value {
+    let mut value = demo_value();
+    value["designs"] = one_part_of("white-oak", size);
     let oak = value["timbers"].as_array_mut().unwrap().iter_mut().find(|timber| timber["key"] == "white-oak").unwrap();
     oak["yields"] = json!({ "low": yielded, "likely": yielded, "high": yielded });
     oak["rates"] = json!({ "4/4": "1", "5/4": "1", "6/4": "1", "7/4": "1", "8/4": "1" });
     oak["widest"] = json!("60 in");
-    selling(&sound(&value))
+    value
 }
 
 fn net_and_bought(size: [&str; 3], yielded: &str) -> (Decimal, Decimal) {
-    let book = one_part(size, yielded);
-    let resolved = resolve(&book, &brief(r#"{"scantling_brief": 1, "design": "part"}"#)).unwrap();
+    let book = selling(&sound(&oak_part(size, yielded)));
+    let resolved = resolve(&book, &the_part()).unwrap();
     let takeoff = take_off(&book, &resolved).unwrap();
     let timber = takeoff.timbers.first().unwrap();
     (timber.net.value(), timber.bought.likely.value())

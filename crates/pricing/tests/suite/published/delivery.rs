@@ -1,43 +1,43 @@
 //! Weight, freight class, weight breaks and postal prefixes: `shared/reference/wood/weight.md` and `delivery`.
 
 use rust_decimal::Decimal;
-use scantling_pricing::book::delivery::FreightTable;
+use scantling_pricing::book::delivery::{CrateSize, FreightTable};
 use scantling_pricing::book::document::Node;
-use scantling_pricing::book::values::{Gravity, Percent};
-use scantling_pricing::delivery::{Shipment, carriage, density_class, state_of_zip3};
+use scantling_pricing::book::values::{Gravity, Measured, Percent};
+use scantling_pricing::delivery::{Shipment, carriage, density_class, shipment, state_of_zip3};
+use scantling_pricing::design::resolve;
 use scantling_pricing::measure::{Area, Volume, Weight};
 use scantling_pricing::takeoff::timber_weight;
 
-use super::{close, decimal, length, rows};
+use super::{close, decimal, length, oak_part, page_rows, rows, the_part};
+use crate::start::{selling, sound};
 
 #[test]
 fn weight_per_board_foot_from_specific_gravity() {
     // FPL-GTR-190 (2010) ch. 4, combined equation (PUB); values computed in shared/reference/wood/weight.md, column lb/bf.
-    let published = [
-        ("0.51", "8", "3.181"),
-        ("0.51", "12", "3.234"),
-        ("0.60", "8", "3.816"),
-        ("0.60", "12", "3.865"),
-        ("0.47", "8", "2.906"),
-        ("0.47", "12", "2.960"),
-        ("0.56", "8", "3.531"),
-        ("0.56", "12", "3.582"),
-        ("0.55", "8", "3.460"),
-        ("0.55", "12", "3.512"),
-        ("0.40", "8", "2.437"),
-        ("0.40", "12", "2.489"),
-        ("0.34", "8", "2.046"),
-        ("0.34", "12", "2.094"),
-    ];
     let foot = Area::of(length("12 in"), length("12 in")).by(length("1 in"));
-    for (basic, moisture, pounds) in published {
+    let page = include_str!("../../../../../shared/reference/wood/weight.md");
+    let published = page_rows(page, "| species | Gb |");
+    assert_eq!(published.len(), 16, "eight species at 8 and 12 %");
+    for row in published {
+        let [species, basic, moisture, _, _, per_cubic_foot, pounds, ..] = row.as_slice() else { panic!("{row:?}") };
         let weight =
             timber_weight(foot, Gravity::new(decimal(basic)).unwrap(), Percent::new(decimal(moisture)).unwrap());
-        close(weight.in_pounds(), decimal(pounds), "0.0006", &format!("{basic} at {moisture} %"));
+        close(weight.in_pounds(), decimal(pounds), "0.0005", &format!("{species} at {moisture} %"));
+        close(weight.in_pounds() * Decimal::from(12), decimal(per_cubic_foot), "0.005", species);
     }
     // Oregon State University wood property table (PUB): Douglas-fir 34 lb/ft3 air dry; the equation at 0.45 and 12 % gives 33.9.
     let douglas = timber_weight(foot, Gravity::new(decimal("0.45")).unwrap(), Percent::new(decimal("12")).unwrap());
     close(douglas.in_pounds() * Decimal::from(12), decimal("33.9"), "0.05", "Douglas-fir");
+    // A sawmill page citing the handbook (PUB): white ash 42 lb/ft3 air dry.
+    let ash = timber_weight(foot, Gravity::new(decimal("0.55")).unwrap(), Percent::new(decimal("12")).unwrap());
+    close(ash.in_pounds() * Decimal::from(12), decimal("42"), "0.5", "white ash");
+    // University of Missouri forestry page (PUB): gravity 0.40 *at 12 %* gives 27.968 lb/ft3. Ours starts from the basic gravity, which
+    // for 0.40 at 12 % is 0.40 / (1 + 0.265 x 0.6 x 0.40) = 0.40 / 1.0636; from there it must come out again, but for
+    // the water: 62.43 lb a cubic foot as the handbook rounds it, against 62.428 there.
+    let basic = decimal("0.40") / decimal("1.0636");
+    let missouri = timber_weight(foot, Gravity::new(basic).unwrap(), Percent::new(decimal("12")).unwrap());
+    close(missouri.in_pounds() * Decimal::from(12), decimal("27.968"), "0.001", "University of Missouri");
 }
 
 /// A volume of so many cubic feet.
@@ -60,24 +60,42 @@ fn density_class_on_both_sides_of_every_break() {
         assert_eq!(density_class(Weight::pounds(bound), one).number(), decimal(&pair[1][6]), "at {bound}");
         assert_eq!(density_class(Weight::pounds(bound - hair), one).number(), decimal(&pair[0][6]), "under {bound}");
     }
-    // Worked cases (DER), shared/reference/delivery/freight_class.md section 2.
-    for (size, pounds, class) in [
-        (["80 in", "42 in", "36 in"], "260", "250"),
-        (["76 in", "24 in", "38 in"], "240", "175"),
-        (["96 in", "44 in", "8 in"], "310", "70"),
-        (["48 in", "48 in", "36 in"], "288", "125"),
-        (["48 in", "48 in", "36 in"], "287.9", "175"),
-        (["12 in", "12 in", "12 in"], "22.5", "65"),
-        (["12 in", "12 in", "12 in"], "0.99", "400"),
-        (["12 in", "12 in", "12 in"], "50", "50"),
-    ] {
-        let [long, wide, high] = size.map(length);
-        let cube = Area::of(long, wide).by(high);
-        assert_eq!(
-            density_class(Weight::pounds(decimal(pounds)), cube).number(),
-            decimal(class),
-            "{size:?} {pounds} lb"
-        );
+    // Worked cases (DER), shared/reference/delivery/freight_class.md section 2, every row.
+    let page = include_str!("../../../../../shared/reference/delivery/freight_class.md");
+    let cases = page_rows(page, "| case | L x W x H in |");
+    assert_eq!(cases.len(), 11);
+    for row in cases {
+        let [case, size, pounds, _, _, class] = row.as_slice() else { panic!("{row:?}") };
+        let sides: Vec<_> = size.split(" x ").map(|side| length(&format!("{side} in"))).collect();
+        let cube = Area::of(sides[0], sides[1]).by(sides[2]);
+        // The last row gives both scales, the one in force first: "50 (13-sub), 60 (11-sub)".
+        let class = decimal(class.split(' ').next().unwrap());
+        assert_eq!(density_class(Weight::pounds(decimal(pounds)), cube).number(), class, "{case}, {size}, {pounds} lb");
+    }
+}
+
+#[test]
+fn crates_grow_as_worked_and_land_in_the_worked_class() {
+    // shared/reference/delivery/crating.md section 2 (computed there): 2 in of foam and 1/2 in of clearance, 1/2 in panel and 3/4 in
+    // batten, 3 1/2 in skid. Outside sizes and cubes must be the same. The weight there counts every batten; ours goes by the
+    // square foot of the outside, 2 lb: within 6 % of it (DER: 236, 147, 159 for 228, 156, 155 lb), and in the same class.
+    let size = CrateSize {
+        padding: length("2 1/2 in"),
+        wall: length("1 1/4 in"),
+        skid: length("3 1/2 in"),
+        weight: Measured::new(Decimal::TWO).unwrap(),
+    };
+    let page = include_str!("../../../../../shared/reference/delivery/crating.md");
+    let published = page_rows(page, "| piece in | lb | inside |");
+    assert_eq!(published.len(), 3);
+    for row in published {
+        let (piece, pounds, crate_pounds, cube, class) = (row[0], decimal(row[1]), decimal(row[8]), row[10], row[13]);
+        let sides: Vec<String> = piece.split(" x ").map(|side| format!("{side} in")).collect();
+        let book = selling(&sound(&oak_part([&sides[0], &sides[1], &sides[2]], "1")));
+        let shipped = shipment(&size, &resolve(&book, &the_part()).unwrap(), Weight::pounds(pounds));
+        close(shipped.cube.in_cubic_feet(), decimal(cube), "0.0005", piece);
+        close(shipped.gross.in_pounds() - pounds, crate_pounds, &(crate_pounds * decimal("0.06")).to_string(), piece);
+        assert_eq!(density_class(shipped.gross, shipped.cube).number(), decimal(class), "{piece}");
     }
 }
 
