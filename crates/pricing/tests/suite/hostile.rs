@@ -9,7 +9,8 @@ use scantling_pricing::brief::Brief;
 use scantling_pricing::estimate::{Estimate, Line, estimate};
 use serde_json::{Value, json};
 
-use crate::properties::{destination, holds, ordered};
+use crate::properties::ordered;
+use crate::random::{destination, holds};
 use crate::start::{demo, demo_value, selling};
 
 /// JSON pointers to everything in a document but itself.

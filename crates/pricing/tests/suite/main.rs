@@ -14,5 +14,7 @@ mod hostile;
 mod privacy;
 mod properties;
 mod published;
+mod random;
+mod reading;
 mod start;
 mod worked;

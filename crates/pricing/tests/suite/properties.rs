@@ -1,99 +1,20 @@
-//! What must hold for every book and brief: the fold law, sums, order, scaling, round trips, no panic.
-//!
-//! Books are the demo book with its rates and shares changed at random; briefs choose at random among all it offers. Seeds are
-//! fixed, so that a failure is the same on every machine.
+//! What must hold for every book and brief: the fold law, sums, order, scaling.
 
 use proptest::prelude::*;
-use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use rust_decimal::Decimal;
+use scantling_pricing::book::PriceBook;
 use scantling_pricing::book::values::Amount;
-use scantling_pricing::book::{PriceBook, ShopBook};
-use scantling_pricing::brief::{Brief, Destination};
+use scantling_pricing::brief::Brief;
 use scantling_pricing::cost::LineKind;
-use scantling_pricing::delivery::{Mode, read_place, region_for};
+use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, PriceRange, estimate};
-use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
-use scantling_pricing::money::{Money, total};
+use scantling_pricing::measure::Length;
+use scantling_pricing::money::total;
 use scantling_pricing::publish::{Basis, fold, hourly};
-use serde_json::{Value, json};
+use serde_json::json;
 
+use crate::random::{briefs, holds, scale, shops};
 use crate::start::{demo, demo_value, selling, sound};
-
-/// Runs a property on so many cases, the same ones every time.
-pub(crate) fn holds<S: Strategy>(cases: u32, strategy: &S, check: impl Fn(S::Value) -> Result<(), TestCaseError>) {
-    let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]);
-    let config = Config { cases, failure_persistence: None, ..Config::default() };
-    TestRunner::new_with_rng(config, rng).run(strategy, check).unwrap_or_else(|failure| panic!("{failure}"));
-}
-
-/// A demo shop book with other shares, rates and steps. `factors` scale its costs and minutes.
-fn shops() -> impl Strategy<Value = Value> {
-    let shares = (0..60u32, 0..30u32, 0..45u32, 0..9u32, 0..50u32);
-    let money = (20_000..150_000u32, 0..90_000u32, 800..2200u32, 0..300u32);
-    let scales = (50..200u32, 50..200u32);
-    let step = prop::sample::select(vec!["0", "1", "5", "25", "100"]);
-    (shares, money, scales, step).prop_map(|((markup, contingency, margin, fee, handling), money, (costs, minutes), step)| {
-        let percent = |share: u32| json!(Decimal::new(share.into(), 2).to_string());
-        let (wages, overheads, hours, fixed) = money;
-        let mut book = demo_value();
-        book["pricing"] = json!({
-            "shop_rate": { "yearly": { "wages": wages, "overheads": overheads, "billable_hours": hours } },
-            "material_markup": percent(markup), "contingency": percent(contingency), "margin": percent(margin),
-            "fee_share": percent(fee), "fee_fixed": Decimal::new(fixed.into(), 2).to_string(), "freight_handling": percent(handling),
-        });
-        book["shop"]["rounding_step"] = json!(step);
-        for timber in book["timbers"].as_array_mut().unwrap() {
-            timber["rates"].as_object_mut().unwrap().values_mut().for_each(|rate| scale(rate, costs));
-        }
-        for operation in book["operations"].as_array_mut().unwrap() {
-            for guess in ["each", "set_up"] {
-                operation[guess].as_object_mut().unwrap().values_mut().for_each(|point| scale(point, minutes));
-            }
-        }
-        book
-    })
-}
-
-/// A number in quotes, so many hundredths of itself.
-fn scale(value: &mut Value, percent: u32) {
-    let number: Decimal = value.as_str().unwrap().parse().unwrap();
-    *value = json!((number * Decimal::new(percent.into(), 2)).to_string());
-}
-
-/// A brief over everything the demo offers, to somewhere.
-fn briefs() -> impl Strategy<Value = Brief> {
-    let place = prop::sample::select(vec!["", "54601", "53703", "60601", "10001", "98101-1234", "99501", "00901"]);
-    (any::<prop::sample::Index>(), prop::collection::vec(any::<u16>(), 12), 1..4u32, place).prop_map(
-        |(design, picks, quantity, zip)| {
-            let book = demo();
-            let design = design.get(&book.designs);
-            let mut picks = picks.into_iter().cycle();
-            let mut pick = |n: usize| usize::from(picks.next().unwrap()) % n.max(1);
-            let mut brief = Brief::new(design.key.clone());
-            for dimension in &design.dimensions {
-                let span = (dimension.most - dimension.least).nanometres();
-                let part = i64::try_from(pick(1000)).unwrap();
-                let size = dimension.least + Length::from_nanometres(span).scaled(part, 999);
-                brief.dimensions.insert(dimension.key.clone(), size);
-            }
-            for role in &design.roles {
-                brief.materials.insert(role.key.clone(), role.materials[pick(role.materials.len())].clone());
-            }
-            for group in &design.options {
-                brief.options.insert(group.key.clone(), group.choices[pick(group.choices.len())].key.clone());
-            }
-            brief.finish = Some(book.finishes[pick(book.finishes.len())].key.clone());
-            brief.quantity = scantling_pricing::book::values::Count::new(quantity).unwrap();
-            brief.destination = destination("US", zip);
-            brief
-        },
-    )
-}
-
-pub(crate) fn destination(country: &str, code: &str) -> Option<Destination> {
-    use scantling_pricing::book::Text;
-    Some(Destination { country: Text::new(country).ok()?, postal_code: Text::new(code).ok()? })
-}
 
 /// One brief's estimate, or none when no slab or board gives the piece: the same for every book of the demo's stock.
 fn priced(book: &PriceBook, brief: &Brief) -> Option<Estimate> {
@@ -289,85 +210,6 @@ fn money_scaled_scales_the_price() {
         let (Some(before), Some(after)) = (priced(&small, &brief), priced(&large, &brief)) else { return Ok(()) };
         let cents = Decimal::new(5, 3) * (by + Decimal::ONE) * Decimal::from(before.lines.len());
         prop_assert!((sum(&after) - sum(&before) * by).abs() <= cents);
-        Ok(())
-    });
-}
-
-#[test]
-fn lengths_are_read_back_as_they_are_written() {
-    holds(2000, &(-100_000_000_000i64..100_000_000_000, any::<bool>()), |(nanometres, sixty_fourths)| {
-        let length = if sixty_fourths {
-            Length::sixty_fourths(i32::try_from(nanometres.div_euclid(400_000)).unwrap())
-        } else {
-            Length::from_nanometres(nanometres)
-        };
-        let written = length.to_string();
-        for (unit, mark) in [(LengthUnit::Inch, DecimalMark::Point), (LengthUnit::Millimetre, DecimalMark::Point)] {
-            prop_assert_eq!(read_length(&written, unit, mark), Ok(length), "{}", written);
-        }
-        prop_assert_eq!(
-            read_length(&length.show(LengthUnit::Millimetre), LengthUnit::Inch, DecimalMark::Point),
-            Ok(length)
-        );
-        Ok(())
-    });
-}
-
-#[test]
-fn books_and_briefs_are_read_back_as_they_are_written() {
-    holds(60, &(shops(), briefs()), |(shop, brief)| {
-        let shop = sound(&shop);
-        prop_assert_eq!(&ShopBook::read(&serde_json::to_string(&shop).unwrap()).unwrap(), &shop);
-        prop_assert_eq!(Brief::read(&serde_json::to_string(&brief).unwrap()).unwrap(), brief);
-        Ok(())
-    });
-}
-
-#[test]
-fn no_text_makes_a_reader_panic() {
-    holds(3000, &"\\PC{0,40}", |text| {
-        for mark in [DecimalMark::Point, DecimalMark::Comma] {
-            drop(read_length(&text, LengthUnit::Inch, mark));
-        }
-        drop(ShopBook::read(&text));
-        drop(Brief::read(&text));
-        if let Some(place) = destination("US", &text).or_else(|| destination(&text, "60601")) {
-            drop(read_place(&place));
-        }
-        Ok(())
-    });
-    holds(1500, &"[-0-9 ./,'\"½¼ftinmc]{0,14}", |text| {
-        drop(read_length(&text, LengthUnit::Millimetre, DecimalMark::Comma));
-        Ok(())
-    });
-}
-
-#[test]
-fn every_place_is_in_one_region_and_no_postal_code_panics() {
-    let book = demo();
-    holds(1000, &("[A-Z]{2}", "[0-9A-Z -]{1,10}"), |(country, code)| {
-        let Some(destination) = destination(&country, &code) else { return Ok(()) };
-        if let Ok(place) = read_place(&destination) {
-            prop_assert!(region_for(&book.regions, &place).is_some());
-        }
-        Ok(())
-    });
-}
-
-#[test]
-fn a_book_with_a_letter_changed_is_read_priced_or_refused_but_never_panics() {
-    let text = serde_json::to_string(&demo_value()).unwrap();
-    let brief = crate::start::brief(r#"{"scantling_brief": 1, "design": "trestle-table"}"#);
-    let letter = prop::sample::select(vec!['"', '0', '9', '-', 'x', '{', '}', '[', ']', ',', ':', '.', ' ', 'é']);
-    holds(300, &(any::<prop::sample::Index>(), letter), |(at, letter)| {
-        let mut changed: Vec<char> = text.chars().collect();
-        let place = at.index(changed.len());
-        changed[place] = letter;
-        if let Ok(shop) = ShopBook::read(&changed.into_iter().collect::<String>()) {
-            let zero = Money::zero(scantling_pricing::money::Currency::USD);
-            let price = estimate(&selling(&shop), &brief).map_or(zero, |estimate| estimate.works.likely);
-            prop_assert!(price.amount() >= Decimal::ZERO);
-        }
         Ok(())
     });
 }
