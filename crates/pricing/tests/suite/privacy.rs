@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde_json::Value;
 
-use crate::start::{demo, demo_value};
+use crate::start::{demo, demo_value, selling, sound};
 
 /// Every key and every value of a document.
 fn walk(value: &Value, keys: &mut BTreeSet<String>, values: &mut BTreeSet<String>) {
@@ -87,5 +87,55 @@ fn no_cost_wage_or_minute_stands_in_the_price_book() {
     ] {
         assert_ne!(private.pointer(table), published.pointer(table), "{table} is published at cost");
         assert!(published.pointer(table).is_some(), "{table}");
+    }
+}
+
+/// Digits no other number of the demo has, one for each private figure.
+const PLANTED: [(&str, &str); 20] = [
+    ("/pricing/shop_rate/yearly/wages", "51973"),
+    ("/pricing/shop_rate/yearly/overheads", "26839"),
+    ("/pricing/shop_rate/yearly/billable_hours", "1447.3"),
+    ("/pricing/material_markup", "0.21371"),
+    ("/pricing/contingency", "0.053117"),
+    ("/pricing/margin", "0.15713"),
+    ("/pricing/fee_share", "0.028937"),
+    ("/pricing/fee_fixed", "0.307131"),
+    ("/pricing/freight_handling", "0.051937"),
+    ("/workload/weekly_hours", "36.173"),
+    ("/operations/1/each/likely", "1.27131"),
+    ("/operations/3/set_up/low", "10.3193"),
+    ("/timbers/0/rates/4~14", "12.93713"),
+    ("/slabs/0/price", "420.371"),
+    ("/finishes/0/rate", "198.531"),
+    ("/delivery/van/per_mile", "0.943719"),
+    ("/delivery/van/miles_per_hour", "45.8317"),
+    ("/delivery/van/handling", "75.4139"),
+    ("/delivery/crating/material", "1.713913"),
+    ("/delivery/crating/minutes", "0.917317"),
+];
+
+#[test]
+fn no_planted_figure_or_word_of_the_private_tables_is_published() {
+    let mut book = demo_value();
+    for (pointer, digits) in PLANTED {
+        *book.pointer_mut(pointer).unwrap_or_else(|| panic!("{pointer}")) = digits.into();
+    }
+    book["delivery"]["freight"][0]["discount"] = "0.371993".into();
+    book["currencies"][0]["rate"] = "1.382917".into();
+    book["workload"]["weeks_sold"] = 72193.into();
+    book["jobs"][0]["note"] = "A word for no one else.".into();
+    book["jobs"][0]["paid"] = "4417.29".into();
+    let (mut keys, mut values) = (BTreeSet::new(), BTreeSet::new());
+    walk(&serde_json::to_value(selling(&sound(&book))).unwrap(), &mut keys, &mut values);
+    // By digits alone, so that 0.15713 is not there as 15.713 % either.
+    let digits = |text: &str| text.replace('.', "").trim_matches('0').to_owned();
+    let published: BTreeSet<String> = values.iter().map(|value| digits(value)).collect();
+    assert!(published.contains(&digits("0.93")), "the repeat rate of the demo is public and read here");
+    for (pointer, planted) in PLANTED {
+        assert!(!published.contains(&digits(planted)), "{pointer}, {planted}, can be read");
+    }
+    for planted in ["0.371993", "1.382917", "72193", "4417.29", "A word for no one else"] {
+        assert!(values.iter().all(|value| !value.contains(planted)), "{planted} can be read");
+        assert!(!published.contains(&digits(planted)), "{planted} can be read");
     }
 }

@@ -23,9 +23,9 @@ pub(crate) fn holds<S: Strategy>(cases: u32, strategy: &S, check: impl Fn(S::Val
 pub(crate) fn shops() -> impl Strategy<Value = Value> {
     let shares = (0..60u32, 0..30u32, 0..45u32, 0..9u32, 0..50u32);
     let money = (20_000..150_000u32, 0..90_000u32, 800..2200u32, 0..300u32);
-    let scales = (50..200u32, 50..200u32);
+    let scales = (50..200u32, 50..200u32, 60..140u32);
     let step = prop::sample::select(vec!["0", "1", "5", "25", "100"]);
-    (shares, money, scales, step).prop_map(|((markup, contingency, margin, fee, handling), money, (costs, minutes), step)| {
+    (shares, money, scales, step).prop_map(|((markup, contingency, margin, fee, handling), money, (costs, minutes, yields), step)| {
         let percent = |share: u32| json!(Decimal::new(share.into(), 2).to_string());
         let (wages, overheads, hours, fixed) = money;
         let mut book = demo_value();
@@ -37,6 +37,7 @@ pub(crate) fn shops() -> impl Strategy<Value = Value> {
         book["shop"]["rounding_step"] = json!(step);
         for timber in book["timbers"].as_array_mut().unwrap() {
             timber["rates"].as_object_mut().unwrap().values_mut().for_each(|rate| scale(rate, costs));
+            timber["yields"].as_object_mut().unwrap().values_mut().for_each(|point| scale_yield(point, yields));
         }
         for operation in book["operations"].as_array_mut().unwrap() {
             for guess in ["each", "set_up"] {
@@ -51,6 +52,13 @@ pub(crate) fn shops() -> impl Strategy<Value = Value> {
 pub(crate) fn scale(value: &mut Value, percent: u32) {
     let number: Decimal = value.as_str().unwrap().parse().unwrap();
     *value = json!((number * Decimal::new(percent.into(), 2)).to_string());
+}
+
+/// A yield, so many hundredths of itself, but no more than everything.
+fn scale_yield(value: &mut Value, percent: u32) {
+    scale(value, percent);
+    let number: Decimal = value.as_str().unwrap().parse().unwrap();
+    *value = json!(number.min(Decimal::ONE).to_string());
 }
 
 /// A brief over everything the demo offers, to somewhere.
