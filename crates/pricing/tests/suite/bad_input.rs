@@ -333,6 +333,7 @@ fn regions_and_codes_that_reach_no_one() {
             "as 546, or a run of one length",
         );
     }
+    refused(&with("/regions/1/states", json!([])), "regions[2]", "“Wisconsin” before it takes everyone there");
     refused(&with("/regions", json!([])), "regions", "add one at least");
     refused(&with("/regions/0/countries", json!(["us"])), "regions[0]", "write countries as US");
     refused(&with("/delivery/freight/0/breaks", json!([])), "delivery.freight[0].breaks", "must start from 0");
@@ -356,6 +357,30 @@ fn regions_and_codes_that_reach_no_one() {
     dear["pricing"]["material_markup"] = json!("10");
     dear["timbers"][0]["rates"]["4/4"] = json!("10000000");
     refused(&dear, "timbers", "more than a book may hold; check the cost, the margin and the fee");
+}
+
+#[test]
+fn texts_that_are_no_brief() {
+    let no = |text: &str, path: &str, words: &str| says(&[Brief::read(text).expect_err(words)], path, words);
+    no("", "", "not JSON");
+    no("[]", "", "expected a brief, a table in curly brackets");
+    no(&"{\"a\":".repeat(10_000), "", "not JSON");
+    no(&"9".repeat(3 * 1024 * 1024), "", "at most 2097152 are read");
+    no(DEMO, "", "this is not a brief");
+    no(r#"{"scantling_brief": 3, "design": "wall-shelf"}"#, "scantling_brief", "use a newer program");
+    no(r#"{"scantling_brief": "1", "design": "wall-shelf"}"#, "", "the number 1 is missing");
+    no(r#"{"scantling_brief": 1}"#, "", "the key “design” is missing; add it");
+    no(r#"{"scantling_brief": 1, "design": "Wall shelf"}"#, "design", "use 1 to 40 small letters");
+    no(r#"{"scantling_brief": 1, "design": "<b>"}"#, "design", "is not a key");
+    no(r#"{"scantling_brief": 1, "design": "wall-shelf", "design": "hall-bench"}"#, "", "“design” is written twice");
+    no(r#"{"scantling_brief": 1, "design": "wall-shelf", "quantity": 2.5}"#, "quantity", "a number with decimals");
+    no(r#"{"scantling_brief": 1, "design": "wall-shelf", "quantity": 99999999999999999999}"#, "quantity", "replace it");
+    no(r#"{"scantling_brief": 1, "design": "wall-shelf", "dimensions": ["30 in"]}"#, "dimensions", "found a list");
+    no(
+        r#"{"scantling_brief": 1, "design": "wall-shelf", "destination": {"country": "US"}}"#,
+        "destination",
+        "“postal_code” is missing",
+    );
 }
 
 fn asked(change: impl FnOnce(&mut Value)) -> Result<(), Vec<(String, String)>> {

@@ -1,6 +1,7 @@
 //! Regions: what they name must exist, and the last must take everyone.
 
 use super::tables::repeated;
+use crate::book::delivery::Region;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 
@@ -42,11 +43,27 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
             faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
         }
     }
+    shadowed(&book.regions, &mut faults);
     if book.regions.is_empty() {
         faults
             .push(DocumentError::unusable("regions", "there is no region; add one at least, a last resort that asks"));
     }
     faults
+}
+
+/// A region after one that takes the whole of its countries is never reached: the first match wins.
+fn shadowed(regions: &[Region], faults: &mut Vec<DocumentError>) {
+    let whole = |region: &Region| region.states.is_empty() && region.prefixes.is_empty();
+    for (i, region) in regions.iter().enumerate().filter(|(_, region)| !region.countries.is_empty()) {
+        let takes_it = |earlier: &&Region| {
+            whole(earlier) && region.countries.iter().all(|country| earlier.countries.contains(country))
+        };
+        if let Some(earlier) = regions.iter().take(i).find(takes_it) {
+            let why =
+                format!("“{}” before it takes everyone there, so it is never reached; move it first", earlier.name);
+            faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
+        }
+    }
 }
 
 /// `546`, or a run such as `546-549`: anything else would match no one, and say nothing.
