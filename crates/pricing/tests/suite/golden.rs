@@ -1,4 +1,5 @@
 //! Whole estimates of the demo book, read line by line when they were accepted. A change to one is a decision, not an accident.
+//! The table to Chicago was also reckoned once outside the engine, from the book alone: every line, range and way to the cent.
 //!
 //! `SCANTLING_GOLDEN=write cargo test -p scantling-pricing golden` writes them anew; commit them apart, with the reason.
 
