@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use anyhow::{Context, Result};
-use scantling_tests::{Chromium, Page};
+use scantling_tests::Page;
 use serde_json::{Value, json};
 use xtask::server::STRICT_POLICY;
 
@@ -14,8 +14,7 @@ const WIDTHS: [u32; 3] = [320, 768, 1280];
 async fn main() -> Result<()> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/shots");
     std::fs::create_dir_all(&folder)?;
-    let chromium = Chromium::start()?;
-    let page = Page::open(chromium.open(1280, 1000).await?, "", STRICT_POLICY).await?;
+    let (_chromium, page) = Page::open("", STRICT_POLICY).await?;
     page.until("!!root(0)?.querySelector('.range')?.innerText").await?;
     for width in WIDTHS {
         for scheme in ["light", "dark"] {
@@ -24,7 +23,7 @@ async fn main() -> Result<()> {
         }
     }
     media(&page, "screen", "light").await?;
-    std::fs::write(folder.join("estimator.png"), page.widget_picture(1200, 760).await?)?;
+    std::fs::write(folder.join("estimator.png"), page.widget_picture(1200, 960).await?)?;
     media(&page, "print", "light").await?;
     shoot(&page, 794, &folder.join("print.png")).await?;
     page.close().await?;

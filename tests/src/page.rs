@@ -10,8 +10,13 @@ use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use xtask::server::Serving;
 
+use crate::Chromium;
+
 /// The longest a state is waited for.
 const PATIENCE: Duration = Duration::from_secs(15);
+
+/// The longest a browser may take to start and open a page.
+const START_UP: Duration = Duration::from_secs(45);
 
 /// Gathers what the page's policy refused, from before its first script.
 const WATCH: &str = "window.refused = []; addEventListener('securitypolicyviolation', e => refused.push(e.violatedDirective + ' ' + e.blockedURI)); \
@@ -29,11 +34,26 @@ pub struct Page {
 }
 
 impl Page {
-    /// Opens a page of the demo or of `tests/pages`, under a policy.
+    /// Opens a page of the demo or of `tests/pages` in a fresh browser, under a policy. A browser that does not come up on a
+    /// machine that is busy elsewhere is given up and another is started: it is the page that is under test.
     ///
     /// # Errors
-    /// When it can't be served or opened.
-    pub async fn open(client: Client, path: &str, policy: &'static str) -> Result<Self> {
+    /// When it can't be served, or three browsers don't open it.
+    pub async fn open(path: &str, policy: &'static str) -> Result<(Chromium, Self)> {
+        let mut last = None;
+        for _ in 0..3 {
+            let chromium = Chromium::start()?;
+            let visit = async { Self::visit(chromium.open(1280, 1000).await?, path, policy).await };
+            match tokio::time::timeout(START_UP, visit).await {
+                Ok(Ok(page)) => return Ok((chromium, page)),
+                Ok(Err(error)) => last = Some(error),
+                Err(_) => last = Some(anyhow::anyhow!("the browser did not come up within {START_UP:?}")),
+            }
+        }
+        Err(last.unwrap_or_else(|| anyhow::anyhow!("no browser was started")))
+    }
+
+    async fn visit(client: Client, path: &str, policy: &'static str) -> Result<Self> {
         let top: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
         let folders = vec![top.join("target/dist"), top.join("tests/pages")];
         let serving = Serving::start(folders, 0, policy).context("the page can't be served")?;
@@ -103,6 +123,9 @@ impl Page {
     pub async fn labelled(&self, widget: usize, label: &str) -> Result<Element> {
         let id = self.eval(&format!("label({widget}, {})?.htmlFor", json!(label))).await?;
         let id = id.as_str().with_context(|| format!("there is no label “{label}”"))?.to_owned();
+        // The page scrolls smoothly, and a driver clicks where a thing was: bring it to rest in the middle first.
+        let rest = "scrollIntoView({ block: 'center', behavior: 'instant' })";
+        self.eval(&format!("(root({widget}).getElementById({}).{rest}, 1)", json!(id))).await?;
         let hosts = self.client.find_all(Locator::Css("scantling-quote")).await?;
         let host = hosts.get(widget).context("there is no such widget")?;
         Ok(host.shadow_root().await?.find(Locator::Css(&format!("[id='{id}']"))).await?)

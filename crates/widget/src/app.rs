@@ -1,4 +1,4 @@
-//! The widget whole: drawing and price beside the form, what the price is made of below.
+//! The widget whole: the price, the drawing and the form, then what the price is made of.
 
 use leptos::ev::SubmitEvent;
 use leptos::prelude::*;
@@ -13,8 +13,8 @@ pub(crate) fn app(ui: Ui) -> impl IntoView {
     let stay = |event: SubmitEvent| event.prevent_default();
     view! {
         <div class="widget" part="widget" role="group" aria-label=wording::WIDGET>
-            {result::drawing(ui.clone())}
             {result::price(ui.clone())}
+            {result::drawing(ui.clone())}
             <form class="form" part="form" novalidate=true on:submit=stay>
                 {panels::piece(ui.clone())}
                 {panels::sizes(ui.clone())}

@@ -165,7 +165,17 @@ fn browser(counts: &mut Counts) -> Result<bool> {
         dist::dist()?;
     }
     follow(
-        cargo().args(["test", "--package", "scantling-tests", "--features", "browser", "--test", "browser"]),
+        cargo().args([
+            "test",
+            "--package",
+            "scantling-tests",
+            "--features",
+            "browser",
+            "--test",
+            "browser",
+            "--",
+            "--test-threads=1",
+        ]),
         |line| {
             counts.read(line);
         },
