@@ -235,6 +235,9 @@ pub struct Resin {
     pub rate: Amount,
     /// Grams per cubic centimetre, cured.
     pub density: Gravity,
+    /// Poured above the finished level and planed off with the wood around it; without it, none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub proud: Option<Length>,
     /// The deepest single pour.
     pub deepest_pour: Length,
     /// Hours to cure before it is worked, at the reference temperature.
@@ -257,6 +260,7 @@ reads!(Resin {
     name,
     rate,
     density,
+    proud,
     deepest_pour,
     cure_hours,
     cure_celsius,

@@ -6,7 +6,7 @@ use super::Takeoff;
 use crate::book::stock::{Resin, Sheet};
 use crate::book::work::Driver;
 use crate::design::ResolvedPart;
-use crate::measure::{Area, Volume};
+use crate::measure::{Area, Length, Volume};
 use crate::money::whole_up;
 use crate::problem::Problem;
 
@@ -58,11 +58,14 @@ pub(super) fn round_up(uses: &mut [SheetUse<'_>]) {
     }
 }
 
-/// Takes a part's void off its resin. Pours: depth over the deepest single pour, rounded up.
-/// Source: `shared/reference/trade/resin.md` section 3.
+/// Takes a part's void off its resin. It is poured as deep as the wood is before flattening: the finished thickness and what
+/// stands proud of it. Pours: that depth over the deepest single pour, rounded up.
+/// Source: `shared/reference/trade/resin.md` sections 1 (common practice) and 3.
 pub(super) fn take_resin<'b>(resin: &'b Resin, part: &ResolvedPart<'_>, pieces: Decimal, takeoff: &mut Takeoff<'b>) {
-    let mixed = part.volume() * (pieces * (Decimal::ONE + resin.overage.value()));
-    let pours = Decimal::from(part.thickness.covered_by(resin.deepest_pour));
+    let depth = part.thickness + resin.proud.unwrap_or(Length::ZERO);
+    let void = Area::of(part.length, part.width).by(depth);
+    let mixed = void * (pieces * (Decimal::ONE + resin.overage.value()));
+    let pours = Decimal::from(depth.covered_by(resin.deepest_pour));
     takeoff.drivers.add(Driver::Pour, pours * pieces, Decimal::ONE);
     match takeoff.resins.iter_mut().find(|used| used.resin.key == resin.key) {
         Some(used) => used.mixed = used.mixed + mixed,

@@ -40,6 +40,7 @@ fn sizes(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
     for (i, resin) in book.resins.iter().enumerate() {
         above_zero(&format!("resins[{i}].deepest_pour"), resin.deepest_pour, faults);
+        not_below_zero(&format!("resins[{i}].proud"), resin.proud.unwrap_or(Length::ZERO), faults);
     }
 }
 

@@ -80,12 +80,14 @@ fn a_slab_s_price_falls_on_the_piece_by_the_basis() {
 #[test]
 fn resin_void_and_pours_of_the_worked_channel() {
     // shared/reference/trade/resin.md section 1 (DER): 84 x 6 x 2 in is 1008 cu in; with 10 % more, 4.8 gal of 231 cu in.
+    // It is poured as deep as the slab is before flattening (CP, same section): 1 1/2 in finished and 1/2 in proud.
     let mut value = demo_value();
     let resin =
         value["resins"].as_array_mut().unwrap().iter_mut().find(|resin| resin["key"] == "clear-casting-resin").unwrap();
     resin["overage"] = json!("0.10");
     resin["deepest_pour"] = json!("3/4 in");
-    value["designs"] = one_part_of("clear-casting-resin", ["84 in", "6 in", "2 in"]);
+    resin["proud"] = json!("1/2 in");
+    value["designs"] = one_part_of("clear-casting-resin", ["84 in", "6 in", "1 1/2 in"]);
     let book = selling(&sound(&value));
     let resolved = resolve(&book, &the_part()).unwrap();
     let takeoff = take_off(&book, &resolved).unwrap();
