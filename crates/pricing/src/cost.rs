@@ -9,7 +9,7 @@ use crate::book::PriceBook;
 use crate::book::values::Text;
 use crate::design::Resolved;
 use crate::labour;
-use crate::range::Guess;
+use crate::range::{Guess, Spread};
 use crate::takeoff::Takeoff;
 
 /// What a line is for.
@@ -73,11 +73,13 @@ pub struct CostLine {
     pub quantity: Option<(Decimal, QuantityUnit)>,
     /// What it comes to.
     pub guess: Guess,
+    /// How far it may miss, operation by operation: a line of several is no surer or less sure for being one line.
+    pub spread: Spread,
 }
 
 impl CostLine {
     pub(crate) fn new(kind: LineKind, name: impl ToString, guess: Guess) -> Self {
-        Self { kind, name: name.to_string(), quantity: None, guess }
+        Self { kind, name: name.to_string(), quantity: None, guess, spread: Spread::NONE.and(guess) }
     }
 
     pub(crate) fn of(self, quantity: Decimal, unit: QuantityUnit) -> Self {
@@ -151,16 +153,17 @@ fn sundries(book: &PriceBook, takeoff: &Takeoff<'_>) -> Option<CostLine> {
 
 /// One line per stage, in the order the book first names them.
 fn work(book: &PriceBook, takeoff: &Takeoff<'_>, pieces: u32) -> Vec<CostLine> {
-    let mut stages: Vec<(&Text, Guess)> = Vec::new();
+    let mut stages: Vec<(&Text, CostLine)> = Vec::new();
     for operation in &book.operations {
         let Some(priced) = labour::priced(operation, &takeoff.drivers, pieces) else { continue };
         match stages.iter_mut().find(|(stage, _)| **stage == operation.stage) {
-            Some((_, guess)) => {
-                guess.mean += priced.mean;
-                guess.deviation += priced.deviation;
+            Some((_, line)) => {
+                line.guess.mean += priced.mean;
+                line.guess.deviation += priced.deviation;
+                line.spread = line.spread.and(priced);
             }
-            None => stages.push((&operation.stage, priced)),
+            None => stages.push((&operation.stage, CostLine::new(LineKind::Work, &operation.stage, priced))),
         }
     }
-    stages.into_iter().map(|(stage, guess)| CostLine::new(LineKind::Work, stage, guess)).collect()
+    stages.into_iter().map(|(_, line)| line).collect()
 }

@@ -203,7 +203,7 @@ impl Piece {
     fn new(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
         let currency = book.currency();
         let costs = cost::lines(book, resolved, takeoff);
-        let spread = costs.iter().fold(Spread::NONE, |spread, line| spread.and(line.guess));
+        let spread = costs.iter().fold(Spread::NONE, |spread, line| spread.plus(line.spread));
         let mut lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
         let least = book.shop.least_job.value();
         let short = least - total(currency, lines.iter().map(|line| line.amount)).amount();

@@ -68,6 +68,16 @@ impl Spread {
         }
     }
 
+    /// With all the guesses of another.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        Self {
+            squares: self.squares.saturating_add(other.squares),
+            sum: self.sum.saturating_add(other.sum),
+            apart: self.apart.saturating_add(other.apart),
+        }
+    }
+
     /// With one more guess that has nothing to do with the others.
     #[must_use]
     pub fn and_apart(self, guess: Guess) -> Self {
