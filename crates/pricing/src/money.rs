@@ -15,7 +15,7 @@ pub struct Currency {
 }
 
 /// ISO 4217 codes with minor units. Source: ISO 4217 table A.1, as listed in
-/// `shared/reference/delivery/insurance_tax_currency.md` section 6.
+/// `shared/reference/delivery/insurance_tax_currency.md` section 6; UYU alone is from memory.
 const CURRENCIES: [(&str, u32); 40] = [
     ("AED", 2),
     ("AUD", 2),
