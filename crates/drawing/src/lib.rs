@@ -12,11 +12,17 @@ mod grain;
 mod joinery;
 mod ortho;
 mod ruler;
+mod sheet;
+mod slab;
 mod solid;
 pub mod svg;
 
+use scantling_pricing::book::price_book::Stock;
 use scantling_pricing::design::{PlacedBox, Resolved, ResolvedPart};
 use scantling_pricing::measure::{Axis, Length, LengthUnit};
+
+pub use sheet::measured;
+pub use slab::slab;
 
 /// Where the piece is looked at from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -91,19 +97,33 @@ pub enum Light {
 /// Draws a piece.
 #[must_use]
 pub fn draw(resolved: &Resolved<'_>, view: View, unit: LengthUnit) -> Drawing {
-    let mut boxes = boxes(resolved);
-    joinery::hide_tenons(&mut boxes);
-    let envelope = scantling_pricing::design::BOX.map(|name| {
-        resolved.sizes.iter().find(|(key, _)| key.as_str() == name).map_or(0, |(_, size)| millimetres(*size))
-    });
-    let shown = [Length::show; 3].iter().zip(scantling_pricing::design::BOX).map(|(show, name)| {
-        let size = resolved.sizes.iter().find(|(key, _)| key.as_str() == name).map_or(Length::ZERO, |(_, size)| *size);
-        show(size, unit)
-    });
-    let figures: Vec<String> = shown.collect();
+    let piece = Piece::of(resolved, unit);
     match view {
-        View::Solid => solid::draw(&boxes, envelope),
-        View::Front | View::Side | View::Plan => ortho::draw(&boxes, envelope, view, &figures),
+        View::Solid => solid::draw(&piece.boxes, piece.envelope),
+        View::Front | View::Side | View::Plan => ortho::draw(&piece, view),
+    }
+}
+
+/// Draws a short board of a timber, in its colour, as a sample.
+#[must_use]
+pub fn sample(swatch: &str) -> Drawing {
+    let high = [1600, 1000, 150];
+    solid::draw(&[Solid { low: [0; 3], high, grain: Some(0), swatch }], high)
+}
+
+/// What is drawn: the boxes of the parts, the box of the whole, and its sizes in words.
+struct Piece<'s> {
+    boxes: Vec<Solid<'s>>,
+    envelope: [i64; 3],
+    figures: [String; 3],
+}
+
+impl<'s> Piece<'s> {
+    fn of(resolved: &'s Resolved<'_>, unit: LengthUnit) -> Self {
+        let mut boxes = boxes(resolved);
+        joinery::hide_tenons(&mut boxes);
+        let sizes = resolved.envelope();
+        Self { boxes, envelope: sizes.map(millimetres), figures: sizes.map(|size| size.show(unit)) }
     }
 }
 
@@ -112,29 +132,87 @@ pub fn draw(resolved: &Resolved<'_>, view: View, unit: LengthUnit) -> Drawing {
 struct Solid<'s> {
     low: [i64; 3],
     high: [i64; 3],
-    grain: usize,
+    /// The axis its grain runs along; resin has none.
+    grain: Option<usize>,
     swatch: &'s str,
 }
 
 fn boxes<'s>(resolved: &'s Resolved<'_>) -> Vec<Solid<'s>> {
-    let solid = |part: &'s ResolvedPart<'_>, placed: &PlacedBox| {
-        let low = placed.at.map(millimetres);
-        let [x, y, z] = placed.at;
-        let [length, depth, height] = placed.size;
-        Solid {
-            low,
-            high: [x + length, y + depth, z + height].map(millimetres),
-            grain: match part.part.lies.length {
-                Axis::X => 0,
-                Axis::Y => 1,
-                Axis::Z => 2,
-            },
-            swatch: part.material.stock.swatch(),
-        }
-    };
     resolved.parts.iter().flat_map(|part| part.boxes.iter().map(move |placed| solid(part, placed))).collect()
+}
+
+fn solid<'s>(part: &'s ResolvedPart<'_>, placed: &PlacedBox) -> Solid<'s> {
+    let [x, y, z] = placed.at;
+    let [length, depth, height] = placed.size;
+    let along = match part.part.lies.length {
+        Axis::X => 0,
+        Axis::Y => 1,
+        Axis::Z => 2,
+    };
+    Solid {
+        low: placed.at.map(millimetres),
+        high: [x + length, y + depth, z + height].map(millimetres),
+        grain: (!matches!(part.material.stock, Stock::Resin(_))).then_some(along),
+        swatch: part.material.stock.swatch(),
+    }
 }
 
 fn millimetres(length: Length) -> i64 {
     length.nanometres().saturating_add(500_000).div_euclid(1_000_000)
+}
+
+#[cfg(test)]
+mod tests {
+    use scantling_pricing::book::PriceBook;
+    use scantling_pricing::brief::Brief;
+    use scantling_pricing::design::resolve;
+
+    use super::*;
+
+    /// The face seen at a point of the sheet: the last one painted there. Faces of square views are rectangles.
+    fn seen(drawing: &Drawing, (x, y): Point) -> Option<&str> {
+        drawing.shapes.iter().rev().find_map(|shape| {
+            let Shape::Face { corners, swatch, .. } = shape else { return None };
+            let (left, right) = (corners.iter().map(|p| p.0).min()?, corners.iter().map(|p| p.0).max()?);
+            let (upper, lower) = (corners.iter().map(|p| p.1).min()?, corners.iter().map(|p| p.1).max()?);
+            (left < x && x < right && upper < y && y < lower).then_some(swatch.as_str())
+        })
+    }
+
+    #[test]
+    fn every_part_is_seen_in_one_square_view_at_least() {
+        let book = PriceBook::read(include_str!("../../../public/price-book.json")).unwrap();
+        for design in &book.designs {
+            let resolved = resolve(&book, &Brief::new(design.key.clone())).unwrap();
+            let mut piece = Piece::of(&resolved, LengthUnit::Inch);
+            // The part's name stands for its colour, so that a face tells whose it is.
+            let names = resolved.parts.iter().flat_map(|part| part.boxes.iter().map(|_| part.part.name.as_str()));
+            for (solid, name) in piece.boxes.iter_mut().zip(names) {
+                solid.swatch = name;
+            }
+            let views = [View::Front, View::Side, View::Plan].map(|view| ortho::draw(&piece, view));
+            for part in &resolved.parts {
+                let name = part.part.name.as_str();
+                let shows = |drawing: &Drawing| {
+                    let [_, _, wide, high] = drawing.sheet;
+                    let mut points = (0..wide).step_by(7).flat_map(|x| (0..high).step_by(7).map(move |y| (x, y)));
+                    points.any(|point| seen(drawing, point) == Some(name))
+                };
+                assert!(views.iter().any(shows), "{}: the {name} is seen nowhere", design.key);
+            }
+        }
+    }
+
+    #[test]
+    fn resin_has_no_grain() {
+        let book = PriceBook::read(include_str!("../../../public/price-book.json")).unwrap();
+        let river = book.designs.iter().find(|design| design.key.as_str() == "river-low-table").unwrap();
+        let resolved = resolve(&book, &Brief::new(river.key.clone())).unwrap();
+        let plain: Vec<String> = boxes(&resolved)
+            .iter()
+            .filter(|solid| solid.grain.is_none())
+            .map(|solid| solid.swatch.to_owned())
+            .collect();
+        assert_eq!(plain, [book.resins.first().unwrap().swatch.as_str()]);
+    }
 }

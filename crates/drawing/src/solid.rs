@@ -53,12 +53,19 @@ fn faces(solid: &Solid<'_>, place: impl Fn(i64, i64, i64) -> Point) -> Vec<Shape
     let facing = [(left, bottom), (right, bottom), (right, top), (left, top)].map(|(x, z)| place(x, front, z));
     let mut shapes = vec![face(side, Light::Low), face(above, Light::Full), face(facing, Light::Half)];
     match solid.grain {
-        0 => {
+        Some(0) => {
             shapes.extend(grain::strokes((left, right), (front, back), |x, y| place(x, y, top)));
             shapes.extend(grain::strokes((left, right), (bottom, top), |x, z| place(x, front, z)));
         }
-        1 => shapes.extend(grain::strokes((front, back), (left, right), |y, x| place(x, y, top))),
-        _ => shapes.extend(grain::strokes((bottom, top), (left, right), |z, x| place(x, front, z))),
+        Some(1) => {
+            shapes.extend(grain::strokes((front, back), (bottom, top), |y, z| place(right, y, z)));
+            shapes.extend(grain::strokes((front, back), (left, right), |y, x| place(x, y, top)));
+        }
+        Some(_) => {
+            shapes.extend(grain::strokes((bottom, top), (front, back), |z, y| place(right, y, z)));
+            shapes.extend(grain::strokes((bottom, top), (left, right), |z, x| place(x, front, z)));
+        }
+        None => {}
     }
     shapes
 }
@@ -68,7 +75,7 @@ mod tests {
     use super::*;
 
     fn solid(low: [i64; 3], high: [i64; 3]) -> Solid<'static> {
-        Solid { low, high, grain: 0, swatch: "#000000" }
+        Solid { low, high, grain: Some(0), swatch: "#000000" }
     }
 
     #[test]

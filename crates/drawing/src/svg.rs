@@ -1,55 +1,72 @@
-//! A drawing as a file of its own. Colours are attributes, not styles, so that it shows under any page's policy.
+//! A drawing as a file of its own: on paper by day, on darker paper by night, in black when it is printed.
+//!
+//! Every colour is an attribute first and a style second. Where a page's policy refuses the style, the daylight colours stay.
 
 use std::fmt::Write;
 
 use crate::{Drawing, Light, Point, Shape};
 
-/// The ink of outlines, grain and figures.
+/// The paper a drawing lies on.
+const PAPER: &str = "#fbf6ea";
+/// The ink of outlines and grain.
 const INK: &str = "#3b3028";
+/// The ink of dimension lines and figures.
+const MARK: &str = "#7d3510";
+
+/// Ink lines and dark timber would be lost on a dark ground, so paper stays paper by night, in less light.
+const STYLE: &str = "svg{--paper:#fbf6ea;--ink:#3b3028;--mark:#7d3510}\n\
+    @media (prefers-color-scheme:dark){svg{--paper:#d9ccb4;--mark:#6f2d0b}}\n\
+    @media print{svg{--paper:#fff;--ink:#000;--mark:#000}}\n\
+    .paper{fill:var(--paper)}.part,.grain{stroke:var(--ink)}.ruler{stroke:var(--mark)}.figure{fill:var(--mark)}";
 
 /// Writes a drawing as SVG, with a title and a description for readers who don't see it.
 #[must_use]
 pub fn write(drawing: &Drawing, title: &str, description: &str) -> String {
     let [left, top, width, height] = drawing.sheet;
+    let line = (width.max(height) / 340).max(1);
     let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{left} {top} {width} {height}\" role=\"img\" \
-         stroke-linejoin=\"round\" stroke-linecap=\"round\" font-family=\"Georgia, serif\" font-size=\"{}\">\n\
-         <title>{}</title>\n<desc>{}</desc>\n",
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{left} {top} {width} {height}\" role=\"img\" fill=\"none\" \
+         stroke=\"{INK}\" stroke-width=\"{line}\" stroke-linejoin=\"round\" stroke-linecap=\"round\" \
+         font-family=\"Georgia, serif\" font-size=\"{}\" text-anchor=\"middle\">\n\
+         <title>{}</title>\n<desc>{}</desc>\n<style>{STYLE}</style>\n\
+         <rect class=\"paper\" x=\"{left}\" y=\"{top}\" width=\"{width}\" height=\"{height}\" fill=\"{PAPER}\" stroke=\"none\"/>\n",
         drawing.lettering,
         escaped(title),
         escaped(description)
     );
-    let line = (width.max(height) / 380).max(1);
     for shape in &drawing.shapes {
-        // Writing to a String can't fail.
-        let _ = match shape {
-            Shape::Face { corners, swatch, light } => writeln!(
-                out,
-                "<polygon points=\"{}\" fill=\"{}\" stroke=\"{INK}\" stroke-width=\"{line}\"/>",
-                points(corners),
-                lit(swatch, *light)
-            ),
-            Shape::Grain(stroke) => writeln!(
-                out,
-                "<polyline points=\"{}\" fill=\"none\" stroke=\"{INK}\" stroke-opacity=\"0.22\" stroke-width=\"{line}\"/>",
-                points(stroke)
-            ),
-            Shape::Ruler(strokes) => {
-                let path: String = strokes.iter().map(|[(x1, y1), (x2, y2)]| format!("M{x1} {y1}L{x2} {y2}")).collect();
-                writeln!(out, "<path d=\"{path}\" fill=\"none\" stroke=\"{INK}\" stroke-width=\"{line}\"/>")
-            }
-            Shape::Figure { at: (x, y), upright, text } => {
-                let turn = if *upright { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
-                writeln!(
-                    out,
-                    "<text x=\"{x}\" y=\"{y}\" text-anchor=\"middle\" fill=\"{INK}\"{turn}>{}</text>",
-                    escaped(text)
-                )
-            }
-        };
+        out.push_str(&element(shape));
     }
     out.push_str("</svg>\n");
     out
+}
+
+/// One shape on a line of its own.
+fn element(shape: &Shape) -> String {
+    match shape {
+        Shape::Face { corners, swatch, light } => {
+            format!(
+                "<polygon class=\"part\" points=\"{}\" fill=\"{}\"/>\n",
+                points(corners),
+                escaped(&lit(swatch, *light))
+            )
+        }
+        Shape::Grain(stroke) => {
+            format!("<polyline class=\"grain\" points=\"{}\" stroke-opacity=\"0.22\"/>\n", points(stroke))
+        }
+        Shape::Ruler(strokes) => format!("<path class=\"ruler\" d=\"{}\" stroke=\"{MARK}\"/>\n", path(strokes)),
+        Shape::Figure { at: (x, y), upright, text } => {
+            let turn = if *upright { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
+            let text = escaped(text);
+            format!("<text class=\"figure\" x=\"{x}\" y=\"{y}\" fill=\"{MARK}\" stroke=\"none\"{turn}>{text}</text>\n")
+        }
+    }
+}
+
+/// Separate strokes as the data of one path.
+#[must_use]
+pub fn path(strokes: &[[Point; 2]]) -> String {
+    strokes.iter().map(|[(x1, y1), (x2, y2)]| format!("M{x1} {y1}L{x2} {y2}")).collect()
 }
 
 /// Points as SVG writes them.
@@ -72,12 +89,13 @@ pub fn lit(swatch: &str, light: Light) -> String {
     let (Some(red), Some(green), Some(blue)) = (channel(1..3), channel(3..5), channel(5..7)) else {
         return swatch.to_owned();
     };
-    let shade = |value: u32| match light {
-        Light::Full => value + (255 - value) * 22 / 100,
+    // Towards the warm white of a lamp: towards pure white, dark timber would turn grey.
+    let shade = |value: u32, lamp: u32| match light {
+        Light::Full => (value * 78 + lamp * 22) / 100,
         Light::Half => value,
         Light::Low => value * 78 / 100,
     };
-    format!("#{:02x}{:02x}{:02x}", shade(red), shade(green), shade(blue))
+    format!("#{:02x}{:02x}{:02x}", shade(red, 255), shade(green, 236), shade(blue, 205))
 }
 
 fn escaped(text: &str) -> String {
@@ -91,15 +109,44 @@ mod tests {
     #[test]
     fn light_changes_the_tone_and_leaves_odd_words_alone() {
         assert_eq!(lit("#808080", Light::Half), "#808080");
-        assert_eq!(lit("#808080", Light::Full), "#9b9b9b");
+        assert_eq!(lit("#808080", Light::Full), "#9b9790");
         assert_eq!(lit("#808080", Light::Low), "#636363");
         assert_eq!(lit("walnut", Light::Low), "walnut");
     }
 
     #[test]
     fn words_can_t_break_out_of_the_file() {
-        let drawing = Drawing { sheet: [0, 0, 10, 10], lettering: 2, shapes: Vec::new() };
-        let written = write(&drawing, "<script>\"&", "");
-        assert!(written.contains("<title>&lt;script&gt;&quot;&amp;</title>"), "{written}");
+        let hostile = "</text><script>\"&";
+        let figure = Shape::Figure { at: (1, 1), upright: false, text: hostile.into() };
+        let face = Shape::Face { corners: vec![(0, 0)], swatch: hostile.into(), light: Light::Half };
+        let drawing = Drawing { sheet: [0, 0, 10, 10], lettering: 2, shapes: vec![figure, face] };
+        let written = write(&drawing, hostile, hostile);
+        assert_eq!(written.matches("&lt;/text&gt;&lt;script&gt;&quot;&amp;").count(), 4, "{written}");
+        assert!(!written.contains("<script"), "{written}");
+    }
+
+    #[test]
+    fn a_small_drawing_is_written_like_this() {
+        let face = Shape::Face {
+            corners: vec![(0, 0), (80, 0), (80, 20), (0, 20)],
+            swatch: "#a9623f".into(),
+            light: Light::Half,
+        };
+        let grain = Shape::Grain(vec![(10, 8), (40, 9), (70, 8)]);
+        let [line, figure] = crate::ruler::level(0, 80, 35, 10, "3 1/8 in");
+        let drawing = Drawing { sheet: [-10, -10, 100, 70], lettering: 10, shapes: vec![face, grain, line, figure] };
+        let written = write(&drawing, "A board", "Cherry.");
+        let body = written.split_once("</style>\n").unwrap().1;
+        assert_eq!(
+            body,
+            concat!(
+                "<rect class=\"paper\" x=\"-10\" y=\"-10\" width=\"100\" height=\"70\" fill=\"#fbf6ea\" stroke=\"none\"/>\n",
+                "<polygon class=\"part\" points=\"0,0 80,0 80,20 0,20\" fill=\"#a9623f\"/>\n",
+                "<polyline class=\"grain\" points=\"10,8 40,9 70,8\" stroke-opacity=\"0.22\"/>\n",
+                "<path class=\"ruler\" d=\"M0 35L80 35M-3 38L3 32M77 38L83 32\" stroke=\"#7d3510\"/>\n",
+                "<text class=\"figure\" x=\"40\" y=\"47\" fill=\"#7d3510\" stroke=\"none\">3 1/8 in</text>\n",
+                "</svg>\n"
+            )
+        );
     }
 }

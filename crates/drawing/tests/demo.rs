@@ -1,7 +1,7 @@
 //! Every design of the demo book, drawn.
 #![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
 
-use scantling_drawing::{Drawing, Shape, View, draw};
+use scantling_drawing::{Drawing, Shape, View, draw, measured, slab};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::{Resolved, resolve};
@@ -20,6 +20,12 @@ fn extent(drawing: &Drawing) -> (i64, i64) {
     let points: Vec<(i64, i64)> = faces(drawing).into_iter().flatten().collect();
     let span = |values: Vec<i64>| values.iter().max().unwrap() - values.iter().min().unwrap();
     (span(points.iter().map(|point| point.0).collect()), span(points.iter().map(|point| point.1).collect()))
+}
+
+/// Left, right, upper and lower edge of a face.
+fn span(face: &[(i64, i64)]) -> [i64; 4] {
+    let (x, y) = (face.iter().map(|point| point.0), face.iter().map(|point| point.1));
+    [x.clone().min().unwrap(), x.max().unwrap(), y.clone().min().unwrap(), y.max().unwrap()]
 }
 
 fn each_design(check: impl Fn(&Resolved<'_>)) {
@@ -74,6 +80,65 @@ fn nothing_is_drawn_off_the_sheet() {
             for (x, y) in faces(&drawing).into_iter().flatten() {
                 assert!((left..=left + width).contains(&x) && (top..=top + height).contains(&y));
             }
+        }
+    });
+}
+
+#[test]
+fn what_is_mirrored_left_to_right_is_drawn_so() {
+    each_design(|resolved| {
+        let whole = extent(&draw(resolved, View::Front, LengthUnit::Inch)).0;
+        let spans: Vec<[i64; 4]> =
+            faces(&draw(resolved, View::Front, LengthUnit::Inch)).iter().map(|face| span(face)).collect();
+        for [left, right, upper, lower] in &spans {
+            // Each corner is rounded to the millimetre by itself, so a mirrored one may be one off.
+            let near = |a: i64, b: i64| (a - b).abs() <= 1;
+            let mirrored = |other: &[i64; 4]| {
+                near(other[0], whole - right)
+                    && near(other[1], whole - left)
+                    && near(other[2], *upper)
+                    && near(other[3], *lower)
+            };
+            assert!(spans.iter().any(mirrored), "{}: {left} to {right} has no partner", resolved.design.key);
+        }
+    });
+}
+
+#[test]
+fn the_measured_sheet_holds_the_three_square_views_in_line() {
+    each_design(|resolved| {
+        let [length, width, height] =
+            resolved.envelope().map(|size| (size.nanometres() + 500_000).div_euclid(1_000_000));
+        let sheet = measured(resolved, LengthUnit::Inch, &["A piece"]);
+        let copies: usize = resolved.parts.iter().map(|part| part.boxes.len()).sum();
+        assert_eq!(faces(&sheet).len(), 3 * copies);
+        // The gap between the views is the same both ways, so what it is over the sizes is too.
+        let (wide, high) = extent(&sheet);
+        assert_eq!(wide - length - width, high - width - height, "{}", resolved.design.key);
+        for [left, right, upper, lower] in faces(&sheet).iter().map(|face| span(face)) {
+            let [x, y, w, h] = sheet.sheet;
+            assert!(x <= left && right <= x + w && y <= upper && lower <= y + h);
+        }
+    });
+}
+
+#[test]
+fn a_slab_is_drawn_as_long_as_it_is_with_a_figure_at_every_width() {
+    let book = demo();
+    for drawn in &book.slabs {
+        let timber = book.timbers.iter().find(|timber| timber.key == drawn.timber).unwrap();
+        let drawing = slab(drawn, timber, LengthUnit::Inch);
+        assert_eq!(extent(&drawing).0, (drawn.length.nanometres() + 500_000).div_euclid(1_000_000));
+        let figures = drawing.shapes.iter().filter(|shape| matches!(shape, Shape::Figure { .. })).count();
+        assert_eq!(figures, drawn.widths.len() + 1);
+    }
+}
+
+#[test]
+fn the_same_piece_is_drawn_the_same_twice() {
+    each_design(|resolved| {
+        for view in View::ALL {
+            assert_eq!(draw(resolved, view, LengthUnit::Inch), draw(resolved, view, LengthUnit::Inch));
         }
     });
 }
