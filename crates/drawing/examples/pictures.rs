@@ -1,7 +1,7 @@
 //! Draws the pictures of the demo page from the demo price book: every design seen whole, the first one as a measured sheet, a
 //! sample of every timber, every slab as it lies.
 //!
-//! Run by `cargo xtask pictures`; with `--check` it only says whether the committed ones are current.
+//! Run by `cargo xtask pictures`; with `--check` it only says whether the committed ones are current and the page shows them.
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -17,7 +17,9 @@ type Picture = (String, String);
 
 fn main() -> ExitCode {
     let check = std::env::args().any(|argument| argument == "--check");
-    let public = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../public");
+    let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    let public = top.join("public");
+    let page = std::fs::read_to_string(top.join("index.html")).unwrap_or_default();
     let text = std::fs::read_to_string(public.join("price-book.json")).unwrap_or_default();
     let book = match PriceBook::read(&text) {
         Ok(book) => book,
@@ -31,6 +33,10 @@ fn main() -> ExitCode {
         let path = public.join("pictures").join(&name);
         if check && std::fs::read_to_string(&path).ok().as_ref() != Some(&picture) {
             eprintln!("public/pictures/{name} is not current; run cargo xtask pictures");
+            current = false;
+        }
+        if check && !page.contains(&format!("src=\"pictures/{name}\"")) {
+            eprintln!("index.html does not show pictures/{name}; give it a place there");
             current = false;
         }
         if !check && std::fs::write(&path, picture).is_err() {
