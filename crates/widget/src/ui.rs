@@ -4,7 +4,6 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use leptos::prelude::*;
-use scantling_pricing::alternatives::price_that_counts;
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::Design;
@@ -111,10 +110,14 @@ impl Ui {
         crate::money::show(amount, &self.language)
     }
 
-    /// The design on display.
-    pub(crate) fn design<T>(&self, get: impl FnOnce(&Design) -> T) -> Option<T> {
-        let key = self.form.with(|form| form.design.clone());
-        self.book.design(&key).map(get)
+    /// What is built from the design, anew only when another is chosen: typing must not take its fields away.
+    pub(crate) fn for_design<V, F: Fn(&Self, &Design) -> V>(&self, build: F) -> impl Fn() -> Option<V> + use<V, F> {
+        let ui = self.clone();
+        let chosen = {
+            let form = self.form.clone();
+            ArcMemo::new(move |_| form.with(|form| form.design.clone()))
+        };
+        move || chosen.with(|design| ui.book.design(design).map(|design| build(&ui, design)))
     }
 
     /// What is wrong with a field, if anything.
@@ -139,14 +142,14 @@ impl Ui {
     fn dispatch(&self, shown: &Shown) {
         use wasm_bindgen::JsValue;
         let estimate = &shown.estimate;
-        let range = estimate.delivered().map_or(estimate.works, |delivered| delivered.price);
+        let price = estimate.price();
         let detail = js_sys::Object::new();
         for (name, value) in [
             ("design", estimate.design.as_str()),
             ("currency", estimate.currency.code()),
-            ("low", &range.low.amount().to_string()),
-            ("likely", &price_that_counts(estimate).amount().to_string()),
-            ("high", &range.high.amount().to_string()),
+            ("low", &price.low.amount().to_string()),
+            ("likely", &price.likely.amount().to_string()),
+            ("high", &price.high.amount().to_string()),
             ("delivery", estimate.chosen.map_or("", scantling_pricing::delivery::Mode::word)),
         ] {
             // Setting a property of a fresh object can't fail.

@@ -36,20 +36,9 @@ pub(crate) fn piece(ui: Ui) -> impl IntoView {
     )
 }
 
-/// The design's key, for what is built anew only when the design changes.
-fn design_key(ui: &Ui) -> ArcMemo<Key> {
-    let form = ui.form.clone();
-    ArcMemo::new(move |_| form.with(|form| form.design.clone()))
-}
-
 /// What each role is of.
 pub(crate) fn materials(ui: Ui) -> impl IntoView {
-    let design = design_key(&ui);
-    move || {
-        design.track();
-        let roles = ui.design(|design| design.roles.clone()).unwrap_or_default();
-        roles.into_iter().map(|role| material(&ui, &role)).collect_view()
-    }
+    ui.for_design(|ui, design| design.roles.iter().map(|role| material(ui, role)).collect_view())
 }
 
 fn material(ui: &Ui, role: &Role) -> impl IntoView + use<> {
@@ -100,12 +89,7 @@ pub(crate) fn finish(ui: Ui) -> impl IntoView {
 
 /// The design's variants.
 pub(crate) fn options(ui: Ui) -> impl IntoView {
-    let design = design_key(&ui);
-    move || {
-        design.track();
-        let groups = ui.design(|design| design.options.clone()).unwrap_or_default();
-        groups.into_iter().map(|group| variants(&ui, &group)).collect_view()
-    }
+    ui.for_design(|ui, design| design.options.iter().map(|group| variants(ui, group)).collect_view())
 }
 
 fn variants(ui: &Ui, group: &OptionGroup) -> impl IntoView + use<> {

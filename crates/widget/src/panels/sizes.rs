@@ -12,18 +12,8 @@ use crate::wording;
 
 /// A field for every dimension, the unit, and how many.
 pub(crate) fn sizes(ui: Ui) -> impl IntoView {
-    let design = {
-        let form = ui.form.clone();
-        ArcMemo::new(move |_| form.with(|form| form.design.clone()))
-    };
-    let fields = {
-        let ui = ui.clone();
-        move || {
-            design.track();
-            let dimensions = ui.design(|design| design.dimensions.clone()).unwrap_or_default();
-            dimensions.into_iter().map(|dimension| size(&ui, dimension)).collect_view()
-        }
-    };
+    let fields =
+        ui.for_design(|ui, design| design.dimensions.iter().map(|dimension| size(ui, dimension)).collect_view());
     view! {
         <fieldset class="sizes">
             <legend>{wording::SIZES}</legend>
@@ -62,8 +52,8 @@ fn unit(ui: &Ui) -> impl IntoView + use<> {
     )
 }
 
-fn size(ui: &Ui, dimension: Dimension) -> impl IntoView + use<> {
-    let Dimension { key, label, least, most, default, .. } = dimension;
+fn size(ui: &Ui, dimension: &Dimension) -> impl IntoView + use<> {
+    let Dimension { key, label, least, most, default, .. } = dimension.clone();
     let form = ui.form.clone();
     let hint = move || {
         let unit = form.with(|form| form.unit);

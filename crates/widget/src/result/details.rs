@@ -9,20 +9,22 @@ use crate::wording;
 
 /// Lines, figures, cautions, terms.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
-    move || {
-        let Shown { estimate, .. } = ui.shown.get()?;
-        Some(view! {
+    let shown = ui.shown.clone();
+    let all = move |shown: &Shown| {
+        let estimate = &shown.estimate;
+        view! {
             <section class="details" part="details">
-                {lines(&ui, &estimate)}
+                {lines(&ui, estimate)}
                 <h3>{wording::WHY_RANGE}</h3>
                 <p>{wording::WHY_RANGE_TEXT}</p>
                 <h3>{wording::FACTS}</h3>
-                <p>{facts(&estimate)}</p>
-                {cautions(&estimate)}
-                {terms(&ui, &estimate)}
+                <p>{facts(estimate)}</p>
+                {cautions(estimate)}
+                {terms(&ui, estimate)}
             </section>
-        })
-    }
+        }
+    };
+    move || shown.with(|shown| shown.as_ref().map(&all))
 }
 
 /// The lines that add up to the likely price of the way chosen, or at the workshop.
@@ -30,7 +32,7 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let delivered = estimate.delivered();
     let carried = delivered.map(|delivered| delivered.lines.as_slice()).unwrap_or_default();
     let rounding = delivered.map_or(estimate.rounding, |delivered| delivered.rounding);
-    let total = delivered.map_or(estimate.works.likely, |delivered| delivered.price.likely);
+    let total = estimate.price().likely;
     let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line)).collect_view();
     let tax = delivered.and_then(|delivered| delivered.tax.as_ref()).map(|tax| {
         view! { <p class="note">{wording::TAX_NOTE} {" "} {tax.name.to_string()} {" "} <span class="figure">{ui.money(tax.amount)}</span></p> }

@@ -1,57 +1,56 @@
 //! The measured drawing, shape by shape: the page's policy lets no markup be written as text.
 
 use leptos::prelude::*;
-use scantling_drawing::svg::{lit, points};
+use scantling_drawing::svg::{lit, path, points};
 use scantling_drawing::{Drawing, Shape, View, draw};
-use scantling_pricing::design::resolve;
+use scantling_pricing::design::{Resolved, resolve};
+use scantling_pricing::measure::LengthUnit;
 
 use crate::ui::Ui;
 use crate::wording;
 
-/// The four views on one sheet.
+/// The four views on one sheet, and its title. The brief is settled once for all of them.
 pub(crate) fn drawing(ui: Ui) -> impl IntoView {
-    let views = View::ALL.map(|view| {
-        let ui = ui.clone();
-        view! {
-            <figure class=if view == View::Solid { "view whole" } else { "view" }>
-                {move || seen(&ui, view)}
-                <figcaption>{wording::view(view)}</figcaption>
-            </figure>
-        }
-    });
+    let sheet = move || {
+        let unit = ui.form.with(|form| form.unit);
+        ui.shown.with(|shown| {
+            let resolved = resolve(&ui.book, &shown.as_ref()?.brief).ok()?;
+            let views = View::ALL.map(|view| seen(&resolved, view, unit)).collect_view();
+            Some((views, title(&resolved, unit)))
+        })
+    };
     view! {
         <section class="sheet" part="drawing" aria-label=wording::DRAWING>
-            {views.collect_view()}
-            {move || title(&ui)}
+            {sheet}
         </section>
     }
 }
 
 /// What is drawn, in the corner of the sheet where a workshop drawing says it.
-fn title(ui: &Ui) -> Option<impl IntoView + use<>> {
-    let shown = ui.shown.get()?;
-    let unit = ui.form.with(|form| form.unit);
-    let resolved = resolve(&ui.book, &shown.brief).ok()?;
+fn title(resolved: &Resolved<'_>, unit: LengthUnit) -> impl IntoView + use<> {
     let [length, width, height] = resolved.envelope().map(|size| size.show(unit));
     let roles = resolved.materials.iter().filter_map(|material| {
         let role = resolved.design.role(material.role)?;
         let text = wording::role_in(role.label.as_str(), material.stock.name());
         Some(view! { <span>{text}</span> })
     });
-    Some(view! {
+    view! {
         <div class="title">
             <b>{resolved.design.name.to_string()}</b>
             <span class="figure">{wording::sizes(&length, &width, &height)}</span>
             {roles.collect_view()}
         </div>
-    })
+    }
 }
 
-fn seen(ui: &Ui, view: View) -> Option<impl IntoView + use<>> {
-    let shown = ui.shown.get()?;
-    let unit = ui.form.with(|form| form.unit);
-    let drawing = resolve(&ui.book, &shown.brief).ok().map(|resolved| draw(&resolved, view, unit))?;
-    Some(sheet(drawing, wording::view(view)))
+fn seen(resolved: &Resolved<'_>, view: View, unit: LengthUnit) -> impl IntoView + use<> {
+    let name = wording::view(view);
+    view! {
+        <figure class=if view == View::Solid { "view whole" } else { "view" }>
+            {sheet(draw(resolved, view, unit), name)}
+            <figcaption>{name}</figcaption>
+        </figure>
+    }
 }
 
 fn sheet(drawing: Drawing, name: &'static str) -> impl IntoView {
@@ -70,10 +69,7 @@ fn shape(shape: Shape) -> AnyView {
             view! { <polygon class="part" points=points(&corners) fill=lit(&swatch, light) /> }.into_any()
         }
         Shape::Grain(stroke) => view! { <polyline class="grain" points=points(&stroke) /> }.into_any(),
-        Shape::Ruler(strokes) => {
-            let path: String = strokes.iter().map(|[(x1, y1), (x2, y2)]| format!("M{x1} {y1}L{x2} {y2}")).collect();
-            view! { <path class="ruler" d=path /> }.into_any()
-        }
+        Shape::Ruler(strokes) => view! { <path class="ruler" d=path(&strokes) /> }.into_any(),
         Shape::Figure { at: (x, y), upright, text } => {
             let turn = upright.then(|| format!("rotate(-90 {x} {y})"));
             view! { <text class="figure" x=x.to_string() y=y.to_string() transform=turn>{text}</text> }.into_any()

@@ -16,7 +16,7 @@ const REST: Duration = Duration::from_millis(700);
 pub(crate) fn price(ui: Ui) -> impl IntoView {
     let figures = {
         let ui = ui.clone();
-        move || ui.shown.get().map(|shown| figures(&ui, &shown))
+        move || ui.shown.with(|shown| shown.as_ref().map(|shown| figures(&ui, shown)))
     };
     view! {
         <section class="price" part="price" aria-label=wording::PRICE>
@@ -61,8 +61,7 @@ fn announcement(ui: Ui) -> impl Fn() -> String {
     let said = RwSignal::new(String::new());
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     Effect::new(move |before: Option<()>| {
-        let Some(shown) = ui.shown.get() else { return };
-        let text = spoken(&ui, &shown);
+        let Some(text) = ui.shown.with(|shown| shown.as_ref().map(|shown| spoken(&ui, shown))) else { return };
         if let Some(handle) = waiting.get_value() {
             handle.clear();
         }
@@ -80,7 +79,7 @@ fn announcement(ui: Ui) -> impl Fn() -> String {
 }
 
 fn spoken(ui: &Ui, shown: &Shown) -> String {
-    let delivered = shown.estimate.brought();
-    let price = delivered.map_or(shown.estimate.works, |delivered| delivered.price);
-    wording::announced(&ui.money(price.likely), &ui.money(price.low), &ui.money(price.high), delivered.is_some())
+    let price = shown.estimate.price();
+    let delivered = shown.estimate.brought().is_some();
+    wording::announced(&ui.money(price.likely), &ui.money(price.low), &ui.money(price.high), delivered)
 }
