@@ -19,7 +19,7 @@ pub mod svg;
 
 use scantling_pricing::book::price_book::Stock;
 use scantling_pricing::design::{PlacedBox, Resolved, ResolvedPart};
-use scantling_pricing::measure::{Axis, Length, LengthUnit};
+use scantling_pricing::measure::{Length, LengthUnit};
 
 pub use sheet::measured;
 pub use slab::slab;
@@ -144,15 +144,10 @@ fn boxes<'s>(resolved: &'s Resolved<'_>) -> Vec<Solid<'s>> {
 fn solid<'s>(part: &'s ResolvedPart<'_>, placed: &PlacedBox) -> Solid<'s> {
     let [x, y, z] = placed.at;
     let [length, depth, height] = placed.size;
-    let along = match part.part.lies.length {
-        Axis::X => 0,
-        Axis::Y => 1,
-        Axis::Z => 2,
-    };
     Solid {
         low: placed.at.map(millimetres),
         high: [x + length, y + depth, z + height].map(millimetres),
-        grain: (!matches!(part.material.stock, Stock::Resin(_))).then_some(along),
+        grain: (!matches!(part.material.stock, Stock::Resin(_))).then_some(part.part.lies.length.index()),
         swatch: part.material.stock.swatch(),
     }
 }

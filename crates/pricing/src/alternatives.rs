@@ -89,7 +89,7 @@ impl Change {
 /// The likely price that counts for a buyer: delivered where the estimate says how, else at the workshop.
 #[must_use]
 pub fn price_that_counts(estimate: &Estimate) -> Money {
-    estimate.delivered().map_or(estimate.works.likely, |delivered| delivered.price.likely)
+    estimate.price().likely
 }
 
 /// Every brief one choice away, cheapest first. Ties keep the order of the form.
@@ -144,7 +144,7 @@ pub(crate) fn kind_changes(book: &PriceBook, design: &Design, brief: &Brief) -> 
 fn size_changes(design: &Design, brief: &Brief) -> Vec<Change> {
     let mut changes = Vec::new();
     for dimension in &design.dimensions {
-        let size = brief.dimensions.get(&dimension.key).copied().unwrap_or(dimension.default);
+        let size = brief.size(dimension);
         let smaller = (size - dimension.step).max(dimension.least);
         let larger = (size + dimension.step).min(dimension.most);
         let others = [smaller, larger].into_iter().filter(|to| *to != size);

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use crate::book::read::{Read, Table, reads};
-
 use crate::book::check;
 use crate::book::document::{DocumentError, Node};
+use crate::book::read::reads;
 use crate::book::values::{Count, Key, Text};
 use crate::delivery::Mode;
+use crate::design::Dimension;
 use crate::measure::Length;
 
 /// What a buyer asks for. What is left out takes the design's default.
@@ -41,36 +41,17 @@ pub struct Brief {
     pub delivery: Option<Mode>,
 }
 
-impl Read for Brief {
-    fn read(node: &Node) -> Result<Self, DocumentError> {
-        let table = Table::open(
-            node,
-            &[
-                "scantling_brief",
-                "design",
-                "dimensions",
-                "materials",
-                "finish",
-                "options",
-                "quantity",
-                "destination",
-                "delivery",
-            ],
-        )?;
-        let quantity: Option<Count> = table.field("quantity")?;
-        Ok(Self {
-            scantling_brief: table.field("scantling_brief")?,
-            design: table.field("design")?,
-            dimensions: table.field("dimensions")?,
-            materials: table.field("materials")?,
-            finish: table.field("finish")?,
-            options: table.field("options")?,
-            quantity: quantity.unwrap_or(Count::ONE),
-            destination: table.field("destination")?,
-            delivery: table.field("delivery")?,
-        })
-    }
-}
+reads!(Brief {
+    scantling_brief,
+    design,
+    dimensions,
+    materials,
+    finish,
+    options,
+    quantity = Count::ONE,
+    destination,
+    delivery,
+});
 
 /// Where a piece goes.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -101,6 +82,12 @@ impl Brief {
             destination: None,
             delivery: None,
         }
+    }
+
+    /// The size asked for, or the dimension's default.
+    #[must_use]
+    pub fn size(&self, dimension: &Dimension) -> Length {
+        self.dimensions.get(&dimension.key).copied().unwrap_or(dimension.default)
     }
 
     /// Reads a brief.

@@ -56,7 +56,7 @@ pub fn fit(book: &PriceBook, brief: &Brief, sum: Decimal) -> Result<Budget, Vec<
     if now.price.amount() <= sum {
         return Ok(Budget::Within);
     }
-    let mut open = vec![now];
+    let mut open = vec![now.clone()];
     for _ in 0..MOST_CHANGES {
         let tried: Vec<Plan> = open.iter().flat_map(|plan| one_more(book, design, plan, sum)).collect();
         let mut fitting: Vec<Plan> = tried.iter().filter(|plan| plan.price.amount() <= sum).cloned().collect();
@@ -68,7 +68,7 @@ pub fn fit(book: &PriceBook, brief: &Brief, sum: Decimal) -> Result<Budget, Vec<
         }
         open = most_saving(tried);
     }
-    Ok(cheapest(book, design, brief, sum))
+    Ok(cheapest(book, design, now, sum))
 }
 
 /// The plans worth a further change: those that save most. Following every plan would price the form many thousand times.
@@ -108,7 +108,7 @@ fn same_choice(a: &Change, b: &Change) -> bool {
 
 /// One dimension as large as the sum allows, in whole steps below what was asked; its least when even that is too dear.
 fn smaller(book: &PriceBook, dimension: &Dimension, plan: &Plan, sum: Decimal) -> Option<Plan> {
-    let asked = plan.brief.dimensions.get(&dimension.key).copied().unwrap_or(dimension.default);
+    let asked = plan.brief.size(dimension);
     let at = |steps: u32| -> Option<Plan> {
         let to = (asked - dimension.step.scaled(steps.into(), 1)).max(dimension.least);
         with(book, plan, Change::Size { dimension: dimension.key.clone(), to })
@@ -133,11 +133,8 @@ fn smaller(book: &PriceBook, dimension: &Dimension, plan: &Plan, sum: Decimal) -
 }
 
 /// Every choice at its cheapest, one after the other until none saves any more.
-fn cheapest(book: &PriceBook, design: &Design, brief: &Brief, sum: Decimal) -> Budget {
-    let mut plan = Plan { changes: Vec::new(), brief: brief.clone(), price: Money::zero(book.currency()) };
-    if let Ok(now) = estimate(book, brief) {
-        plan.price = price_that_counts(&now);
-    }
+fn cheapest(book: &PriceBook, design: &Design, now: Plan, sum: Decimal) -> Budget {
+    let mut plan = now;
     while let Some(better) =
         one_more(book, design, &plan, Decimal::ZERO).into_iter().min_by_key(|tried| tried.price.amount())
     {

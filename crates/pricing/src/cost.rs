@@ -133,7 +133,7 @@ fn finish(resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> CostLine {
 fn hardware(book: &PriceBook, resolved: &Resolved<'_>) -> Vec<CostLine> {
     let quantity = Decimal::from(resolved.quantity);
     let line = |used: &&crate::design::HardwareUse| {
-        let item = book.hardware.iter().find(|item| item.key == used.item)?;
+        let item = book.hardware_item(&used.item)?;
         let count = used.count.decimal() * quantity;
         let guess = Guess::certain(count * item.price.value());
         Some(CostLine::new(LineKind::Hardware, &item.name, guess).of(count, QuantityUnit::Pieces))

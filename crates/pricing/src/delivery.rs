@@ -15,10 +15,9 @@ pub use zip_states::state_of_zip3;
 use rust_decimal::Decimal;
 use serde::Serialize;
 
-use crate::book::read::reads_word;
-
 use crate::book::PriceBook;
 use crate::book::delivery::{Region, VanRate};
+use crate::book::read::reads_word;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
 use crate::measure::Weight;

@@ -11,8 +11,8 @@ use serde::Serialize;
 
 use crate::book::read::reads;
 
-pub use measure::{Dimensions, Fraction, Measure};
-pub use part::{Copies, Direction, Faces, Joint, Pair, Part, Shaped, Spread};
+pub use measure::{Dimensions, Fraction, Measure, envelope};
+pub use part::{Copies, Faces, Joint, Pair, Part, Shaped, Spread};
 pub(crate) use resolve::MOST_COPIES;
 pub use resolve::{Material, PlacedBox, Resolved, ResolvedPart, resolve};
 

@@ -159,9 +159,8 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
     let piece = Piece::new(book, &resolved, &takeoff);
     let ways = ways(book, region, &resolved, takeoff.weight, &piece);
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
-    let board_feet = |lines: &[Line]| -> Decimal {
-        lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet)).filter_map(|line| line.quantity).sum()
-    };
+    let works = piece.works();
+    let in_board_feet = piece.lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet));
     Ok(Estimate {
         scantling_estimate: 1,
         edition: book.edition.clone(),
@@ -169,10 +168,10 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
         design: resolved.design.key.clone(),
         quantity: resolved.quantity,
         currency: piece.currency,
-        rounding: piece.works.likely - total(piece.currency, piece.lines.iter().map(|line| line.amount)),
-        works: piece.works,
+        rounding: works.likely - Money::rounded(piece.sum(), piece.currency),
+        works,
         net_board_feet: half_up(takeoff.net_board_feet().value(), 2),
-        board_feet: board_feet(&piece.lines),
+        board_feet: in_board_feet.filter_map(|line| line.quantity).sum(),
         finished_square_feet: half_up(takeoff.finished.in_square_feet(), 1),
         weight_pounds: half_up(takeoff.weight.in_pounds(), 0),
         region: region.map(|region| RegionName {
@@ -196,7 +195,6 @@ struct Piece {
     least: Decimal,
     lines: Vec<Line>,
     spread: Spread,
-    works: PriceRange,
 }
 
 impl Piece {
@@ -212,21 +210,19 @@ impl Piece {
             let short = Money::up_to_step(short, Decimal::ZERO, currency).amount();
             lines.push(rounded(&CostLine::new(LineKind::LeastJob, "", Guess::certain(short)), currency));
         }
-        let mut piece = Self {
+        Self {
             currency,
             step: book.shop.rounding_step.value(),
             correlation: book.uncertainty.correlation.value(),
             least,
             spread,
-            works: PriceRange {
-                low: Money::zero(currency),
-                likely: Money::zero(currency),
-                high: Money::zero(currency),
-            },
             lines,
-        };
-        piece.works = piece.range(piece.sum(), spread, Decimal::ZERO);
-        piece
+        }
+    }
+
+    /// The price at the workshop.
+    fn works(&self) -> PriceRange {
+        self.range(self.sum(), self.spread, Decimal::ZERO)
     }
 
     fn sum(&self) -> Decimal {
@@ -268,9 +264,9 @@ fn deliver(costs: &[CostLine], days: (u32, u32), region: &Region, piece: &Piece)
     let sum = piece.sum() + carriage;
     let spread = costs.iter().fold(piece.spread, |spread, line| spread.and_apart(line.guess));
     let price = piece.range(sum, spread, carriage);
-    let tax = region.tax.as_ref().map(|tax| TaxLine {
-        name: tax.name.clone(),
-        amount: tax_on(tax, piece.works.likely, price.likely - piece.works.likely),
+    let tax = region.tax.as_ref().map(|tax| {
+        let works = piece.works().likely;
+        TaxLine { name: tax.name.clone(), amount: tax_on(tax, works, price.likely - works) }
     });
     Delivered { lines, rounding: price.likely - Money::rounded(sum, piece.currency), price, tax, days }
 }
@@ -308,6 +304,12 @@ fn cautions(resolved: &Resolved<'_>) -> Vec<Caution> {
 }
 
 impl Estimate {
+    /// The price that counts for a buyer: by the way chosen, else at the workshop.
+    #[must_use]
+    pub fn price(&self) -> PriceRange {
+        self.delivered().map_or(self.works, |delivered| delivered.price)
+    }
+
     /// The way chosen, when it brings the piece to the buyer.
     #[must_use]
     pub fn brought(&self) -> Option<&Delivered> {

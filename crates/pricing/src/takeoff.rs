@@ -126,9 +126,8 @@ fn count_part(part: &ResolvedPart<'_>, pieces: Decimal, takeoff: &mut Takeoff<'_
 /// What the order as a whole drives.
 fn count_order(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &mut Takeoff<'_>) {
     let quantity = Decimal::from(resolved.quantity);
-    let hardware = |item: &&&crate::design::HardwareUse| book.hardware.iter().find(|known| known.key == item.item);
     for used in &resolved.hardware {
-        if let Some(item) = hardware(&used) {
+        if let Some(item) = book.hardware_item(&used.item) {
             takeoff.weight = takeoff.weight + Weight::pounds(item.weight.value() * used.count.decimal());
         }
         takeoff.drivers.add(Driver::Hardware, used.count.decimal() * quantity, Decimal::ONE);

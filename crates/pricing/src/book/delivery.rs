@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::read::reads;
-
 use super::values::{Addition, Amount, Count, Key, Measured, Minutes, Share, Text};
 use crate::measure::Length;
 

@@ -70,19 +70,17 @@ impl DocumentError {
         Self::at(path, Fault::Unusable(why.into()))
     }
 
-    fn bare(fault: Fault) -> Self {
-        Self { path: String::new(), fault }
+    pub(crate) fn under_key(self, key: &str) -> Self {
+        self.under(key)
     }
 
-    pub(crate) fn under_key(mut self, key: &str) -> Self {
-        let dot = if self.path.is_empty() || self.path.starts_with('[') { "" } else { "." };
-        self.path = format!("{key}{dot}{}", self.path);
-        self
+    pub(crate) fn under_index(self, index: usize) -> Self {
+        self.under(&format!("[{index}]"))
     }
 
-    pub(crate) fn under_index(mut self, index: usize) -> Self {
+    fn under(mut self, place: &str) -> Self {
         let dot = if self.path.is_empty() || self.path.starts_with('[') { "" } else { "." };
-        self.path = format!("[{index}]{dot}{}", self.path);
+        self.path = format!("{place}{dot}{}", self.path);
         self
     }
 }
@@ -152,9 +150,9 @@ impl Node {
     /// [`Fault::TooLarge`] or [`Fault::NotJson`].
     pub fn read(text: &str) -> Result<Self, DocumentError> {
         if text.len() > LARGEST_BYTES {
-            return Err(DocumentError::bare(Fault::TooLarge(text.len())));
+            return Err(DocumentError::at("", Fault::TooLarge(text.len())));
         }
-        serde_json::from_str(text).map_err(|error| DocumentError::bare(Fault::NotJson(error.to_string())))
+        serde_json::from_str(text).map_err(|error| DocumentError::at("", Fault::NotJson(error.to_string())))
     }
 
     /// The whole number under a key of this table, if there is one.
@@ -173,6 +171,25 @@ impl Node {
     /// The first place where the tree is not a `T`.
     pub fn read_as<T: Read>(&self) -> Result<T, DocumentError> {
         T::read(self)
+    }
+
+    /// What stands here, in the words of an error.
+    fn found(&self) -> String {
+        match self {
+            Self::Null => "null".into(),
+            Self::Bool(value) => format!("{value}"),
+            Self::Int(value) => format!("the number {value}"),
+            Self::Float => "a number with decimals (write it in quotes, as \"12.50\", so that it stays exact)".into(),
+            Self::Text(text) => format!("the words “{}”", text.chars().take(40).collect::<String>()),
+            Self::List(_) => "a list".into(),
+            Self::Table(_) => "a table".into(),
+        }
+    }
+
+    /// The error of a node that has another shape than was expected here.
+    #[must_use]
+    pub fn wrong(&self, expected: &str) -> DocumentError {
+        DocumentError::at("", Fault::WrongShape { found: self.found(), expected: expected.to_owned() })
     }
 }
 
@@ -229,26 +246,5 @@ impl<'de> Visitor<'de> for NodeVisitor {
             table.push(entry);
         }
         Ok(Node::Table(table))
-    }
-}
-
-impl Node {
-    /// What stands here, in the words of an error.
-    fn found(&self) -> String {
-        match self {
-            Self::Null => "null".into(),
-            Self::Bool(value) => format!("{value}"),
-            Self::Int(value) => format!("the number {value}"),
-            Self::Float => "a number with decimals (write it in quotes, as \"12.50\", so that it stays exact)".into(),
-            Self::Text(text) => format!("the words “{}”", text.chars().take(40).collect::<String>()),
-            Self::List(_) => "a list".into(),
-            Self::Table(_) => "a table".into(),
-        }
-    }
-
-    /// The error of a node that has another shape than was expected here.
-    #[must_use]
-    pub fn wrong(&self, expected: &str) -> DocumentError {
-        DocumentError::at("", Fault::WrongShape { found: self.found(), expected: expected.to_owned() })
     }
 }

@@ -5,11 +5,10 @@
 
 use serde::Serialize;
 
-use super::read::reads;
-
 use super::check;
 use super::delivery::{DeliveryRates, Region};
 use super::document::{DocumentError, Node};
+use super::read::reads;
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Amount, Day, Key, Text};
@@ -133,6 +132,12 @@ impl PriceBook {
             .or_else(|| slab.and_then(|slab| Some(Stock::Slab(slab, timber(&slab.timber)?))))
             .or_else(|| sheet.map(Stock::Sheet))
             .or_else(|| resin.map(Stock::Resin))
+    }
+
+    /// The hardware with this key.
+    #[must_use]
+    pub fn hardware_item(&self, key: &Key) -> Option<&Hardware> {
+        self.hardware.iter().find(|item| item.key == *key)
     }
 
     /// The finish with this key.

@@ -61,23 +61,43 @@ impl<'n> Table<'n> {
     }
 }
 
-/// Reads a struct from a table with a key for each of its fields.
+/// Reads a struct from a table with a key for each of its fields. `field = value` says what a field that is not there stands
+/// for; `or value` behind the fields says the same of the struct as a whole.
 macro_rules! reads {
-    ($name:ident $(<$inner:ident>)? { $($field:ident),* $(,)? }) => {
+    ($name:ident $(<$inner:ident>)? { $($field:ident $(= $default:expr)?),* $(,)? } $(or $absent:expr)?) => {
         impl $(<$inner: $crate::book::read::Read>)? $crate::book::read::Read for $name $(<$inner>)? {
             fn read(
                 node: &$crate::book::document::Node,
             ) -> Result<Self, $crate::book::document::DocumentError> {
                 let table = $crate::book::read::Table::open(node, &[$(stringify!($field)),*])?;
-                Ok(Self { $($field: table.field(stringify!($field))?),* })
+                Ok(Self { $($field: $crate::book::read::field!(table, $field $(= $default)?)),* })
             }
+
+            $(fn absent() -> Option<Self> {
+                Some($absent)
+            })?
         }
     };
 }
 
-/// Reads an enum from one of its words, or from a table with a word as its one key.
+/// One field of a table, with or without something it stands for when it is not there.
+macro_rules! field {
+    ($table:ident, $field:ident) => {
+        $table.field(stringify!($field))?
+    };
+    ($table:ident, $field:ident = $default:expr) => {
+        $table.field::<Option<_>>(stringify!($field))?.unwrap_or($default)
+    };
+}
+
+/// Reads an enum from one of its words or, with content, from a table with a word as its one key. `or value` says what an enum
+/// that is not there stands for.
 macro_rules! reads_word {
-    ($name:ident { $($word:literal => $value:expr),* $(,)? } $(or { $($tag:literal => $make:expr),* $(,)? })?) => {
+    (
+        $name:ident { $($word:literal => $value:expr),* $(,)? }
+        $(with { $($tag:literal => $make:expr),* $(,)? })?
+        $(or $absent:expr)?
+    ) => {
         impl $crate::book::read::Read for $name {
             fn read(
                 node: &$crate::book::document::Node,
@@ -92,11 +112,15 @@ macro_rules! reads_word {
                     _ => Err($crate::book::read::wrong_word(node, words)),
                 }
             }
+
+            $(fn absent() -> Option<Self> {
+                Some($absent)
+            })?
         }
     };
 }
 
-pub(crate) use {reads, reads_word};
+pub(crate) use {field, reads, reads_word};
 
 /// A word alone, or a table with the word as its one key.
 pub(crate) fn choice(node: &Node) -> Option<(&str, Option<&Node>)> {

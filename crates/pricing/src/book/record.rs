@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::read::reads;
-
 use super::values::{Addition, Amount, Count, Day, Key, Measured, Text};
 
 /// What one unit of the book's currency was worth in another, on a day.

@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::read::{reads, reads_word};
-
 use super::values::{Amount, Count, Share, Text};
 use crate::measure::LengthUnit;
 

@@ -2,11 +2,10 @@
 
 use serde::Serialize;
 
-use super::read::reads;
-
 use super::check;
 use super::delivery::{DeliveryCosts, Region};
 use super::document::{DocumentError, Node};
+use super::read::reads;
 use super::record::{CurrencyRate, Job};
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};

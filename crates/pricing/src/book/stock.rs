@@ -7,7 +7,6 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::read::{reads, reads_word};
-
 use super::values::{
     Addition, Amount, Count, Factor, Gravity, Key, Measured, Percent, Share, Swatch, Text, ThreePoint, Yield,
 };

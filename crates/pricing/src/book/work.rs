@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::read::{reads, reads_word};
-
 use super::values::{Addition, Amount, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint};
 
 /// What the time of an operation, or the use of a consumable, grows with.
@@ -52,7 +51,7 @@ reads_word!(Driver {
     "pour" => Self::Pour,
     "hardware" => Self::Hardware,
     "pound" => Self::Pound,
-} or {
+} with {
     "joint" => Self::Joint,
     "coated" => Self::Coated,
     "named" => Self::Named,
@@ -92,7 +91,7 @@ pub enum ShopRate {
     Yearly(YearlyRate),
 }
 
-reads_word!(ShopRate {} or { "hourly" => Self::Hourly, "yearly" => Self::Yearly });
+reads_word!(ShopRate {} with { "hourly" => Self::Hourly, "yearly" => Self::Yearly });
 
 /// An hour as the maker states it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

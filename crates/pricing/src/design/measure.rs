@@ -10,8 +10,17 @@ use crate::book::read::{Read, Table};
 use crate::book::values::Key;
 use crate::measure::Length;
 
+use super::BOX;
+
 /// The sizes of a piece, by dimension.
 pub type Dimensions = BTreeMap<Key, Length>;
+
+/// The box a piece of these sizes fills: its length, width and height.
+#[must_use]
+pub fn envelope(sizes: &Dimensions) -> [Length; 3] {
+    let size = |name| sizes.iter().find(|(key, _)| key.as_str() == name).map_or(Length::ZERO, |(_, size)| *size);
+    BOX.map(size)
+}
 
 /// An exact fraction of a dimension: `1/2`, `-1`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

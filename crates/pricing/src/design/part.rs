@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::Measure;
 use crate::book::document::{DocumentError, Node};
-use crate::book::read::{Read, Table, choice, reads, reads_word, wrong_word};
+use crate::book::read::{Read, reads, reads_word};
 use crate::book::values::{Count, Key, Text};
 use crate::measure::{Axis, Length, Lie};
 
@@ -59,30 +59,20 @@ pub enum Copies {
     Spread(Spread),
 }
 
-impl Read for Copies {
-    fn read(node: &Node) -> Result<Self, DocumentError> {
-        match choice(node) {
-            Some(("one", None)) => Ok(Self::One),
-            Some(("mirror-x", None)) => Ok(Self::MirrorX),
-            Some(("mirror-y", None)) => Ok(Self::MirrorY),
-            Some(("mirror-xy", None)) => Ok(Self::MirrorXy),
-            Some(("spread", Some(content))) => {
-                Spread::read(content).map(Self::Spread).map_err(|error| error.under_key("spread"))
-            }
-            _ => Err(wrong_word(node, &["one", "mirror-x", "mirror-y", "mirror-xy", "spread"])),
-        }
-    }
-
-    fn absent() -> Option<Self> {
-        Some(Self::One)
-    }
-}
+reads_word!(Copies {
+    "one" => Self::One,
+    "mirror-x" => Self::MirrorX,
+    "mirror-y" => Self::MirrorY,
+    "mirror-xy" => Self::MirrorXy,
+} with {
+    "spread" => Self::Spread,
+} or Self::One);
 
 /// An even row of parts.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Spread {
     /// The direction of the row.
-    pub along: Direction,
+    pub along: Axis,
     /// Where the last one stands.
     pub to: Measure,
     /// The widest spacing.
@@ -90,32 +80,6 @@ pub struct Spread {
 }
 
 reads!(Spread { along, to, every });
-
-/// A direction, as books write it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Direction {
-    /// Along the length.
-    X,
-    /// Along the depth.
-    Y,
-    /// Upwards.
-    Z,
-}
-
-reads_word!(Direction { "x" => Self::X, "y" => Self::Y, "z" => Self::Z });
-
-impl Direction {
-    /// The axis of the piece.
-    #[must_use]
-    pub const fn axis(self) -> Axis {
-        match self {
-            Self::X => Axis::X,
-            Self::Y => Axis::Y,
-            Self::Z => Axis::Z,
-        }
-    }
-}
 
 impl Copies {
     fn is_one(&self) -> bool {
@@ -145,16 +109,7 @@ pub struct Faces {
     pub ends: Pair,
 }
 
-impl Read for Faces {
-    fn read(node: &Node) -> Result<Self, DocumentError> {
-        let table = Table::open(node, &["faces", "edges", "ends"])?;
-        Ok(Self { faces: table.field("faces")?, edges: table.field("edges")?, ends: table.field("ends")? })
-    }
-
-    fn absent() -> Option<Self> {
-        Some(Self::default())
-    }
-}
+reads!(Faces { faces, edges, ends } or Self::default());
 
 /// All of them: a part is finished on every side unless the design says otherwise.
 impl Default for Faces {
@@ -202,16 +157,7 @@ pub struct Shaped {
     pub ends: Pair,
 }
 
-impl Read for Shaped {
-    fn read(node: &Node) -> Result<Self, DocumentError> {
-        let table = Table::open(node, &["edges", "ends"])?;
-        Ok(Self { edges: table.field("edges")?, ends: table.field("ends")? })
-    }
-
-    fn absent() -> Option<Self> {
-        Some(Self::default())
-    }
-}
+reads!(Shaped { edges, ends } or Self::default());
 
 impl Shaped {
     fn is_none(&self) -> bool {

@@ -1,7 +1,7 @@
 //! From a brief and a book to parts with sizes: every choice settled, every measure a length, every part in its place.
 
 use super::part::Spread;
-use super::{BOX, Copies, Design, Dimensions, Faces, HardwareUse, Joint, NamedWork, OptionChoice, Part, Shaped};
+use super::{Copies, Design, Dimensions, Faces, HardwareUse, Joint, NamedWork, OptionChoice, Part, Shaped, envelope};
 use crate::book::PriceBook;
 use crate::book::document::nearest;
 use crate::book::price_book::Stock;
@@ -73,9 +73,7 @@ impl Resolved<'_> {
     /// The box the piece fills: its length, width and height.
     #[must_use]
     pub fn envelope(&self) -> [Length; 3] {
-        let size =
-            |name| self.sizes.iter().find(|(key, _)| key.as_str() == name).map_or(Length::ZERO, |(_, size)| *size);
-        BOX.map(size)
+        envelope(&self.sizes)
     }
 }
 
@@ -156,7 +154,7 @@ fn sizes(design: &Design, brief: &Brief, problems: &mut Vec<Problem>) -> Dimensi
     }
     let mut sizes = Dimensions::new();
     for dimension in &design.dimensions {
-        let asked = brief.dimensions.get(&dimension.key).copied().unwrap_or(dimension.default);
+        let asked = brief.size(dimension);
         if asked < dimension.least || asked > dimension.most {
             problems.push(Problem::SizeOutOfRange {
                 dimension: dimension.key.clone(),
@@ -246,19 +244,9 @@ fn chosen_parts<'b>(design: &'b Design, choices: &[&'b OptionChoice]) -> impl It
 fn resolve_part<'b>(part: &'b Part, materials: &[Material<'b>], sizes: &Dimensions) -> Option<ResolvedPart<'b>> {
     let material = *materials.iter().find(|material| *material.role == part.role)?;
     let (length, width, thickness) = (part.length.at(sizes), part.width.at(sizes), part.thickness.at(sizes));
-    let extent = |axis: Axis| {
-        if part.lies.length == axis {
-            length
-        } else if part.lies.width == axis {
-            width
-        } else {
-            thickness
-        }
-    };
-    let [x, y, z] = &part.at;
     let first = PlacedBox {
-        at: [x.at(sizes), y.at(sizes), z.at(sizes)],
-        size: [extent(Axis::X), extent(Axis::Y), extent(Axis::Z)],
+        at: part.at.each_ref().map(|at| at.at(sizes)),
+        size: Axis::ALL.map(|axis| part.lies.along(axis, [length, width, thickness])),
     };
     let boxes = copies(&part.copies, first, sizes);
     Some(ResolvedPart { part, material, length, width, thickness, boxes })
@@ -266,22 +254,21 @@ fn resolve_part<'b>(part: &'b Part, materials: &[Material<'b>], sizes: &Dimensio
 
 /// Every place a part stands in. The book check bounds how many there can be.
 fn copies(copies: &Copies, first: PlacedBox, sizes: &Dimensions) -> Vec<PlacedBox> {
-    let mirrored = |placed: PlacedBox, axis: usize| {
+    let mirrored = |placed: PlacedBox, axis: Axis| {
         let mut other = placed;
-        let whole =
-            BOX.get(axis).and_then(|name| sizes.iter().find(|(key, _)| key.as_str() == *name)).map(|(_, size)| *size);
-        if let (Some(at), Some(size), Some(whole)) = (other.at.get_mut(axis), placed.size.get(axis), whole) {
-            *at = whole - *at - *size;
+        let i = axis.index();
+        if let (Some(at), Some(size), Some(whole)) = (other.at.get_mut(i), placed.size.get(i), envelope(sizes).get(i)) {
+            *at = *whole - *at - *size;
         }
         other
     };
     match copies {
         Copies::One => vec![first],
-        Copies::MirrorX => vec![first, mirrored(first, 0)],
-        Copies::MirrorY => vec![first, mirrored(first, 1)],
+        Copies::MirrorX => vec![first, mirrored(first, Axis::X)],
+        Copies::MirrorY => vec![first, mirrored(first, Axis::Y)],
         Copies::MirrorXy => {
-            let right = mirrored(first, 0);
-            vec![first, right, mirrored(first, 1), mirrored(right, 1)]
+            let right = mirrored(first, Axis::X);
+            vec![first, right, mirrored(first, Axis::Y), mirrored(right, Axis::Y)]
         }
         Copies::Spread(spread) => spread_out(spread, first, sizes),
     }
@@ -291,11 +278,7 @@ fn copies(copies: &Copies, first: PlacedBox, sizes: &Dimensions) -> Vec<PlacedBo
 pub(crate) const MOST_COPIES: u32 = 200;
 
 fn spread_out(spread: &Spread, first: PlacedBox, sizes: &Dimensions) -> Vec<PlacedBox> {
-    let axis = match spread.along.axis() {
-        Axis::X => 0,
-        Axis::Y => 1,
-        Axis::Z => 2,
-    };
+    let axis = spread.along.index();
     let start = first.at.get(axis).copied().unwrap_or(Length::ZERO);
     let span = spread.to.at(sizes) - start;
     let gaps = span.covered_by(spread.every).clamp(1, MOST_COPIES);

@@ -1,7 +1,12 @@
 //! The three directions of a piece, and how a part lies along them.
 
+use serde::Serialize;
+
+use crate::book::read::reads_word;
+
 /// A direction of the piece as it stands: length, depth, height.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Axis {
     /// Along the length of the piece, left to right.
     X,
@@ -24,7 +29,22 @@ pub struct Lie {
     pub thickness: Axis,
 }
 
+reads_word!(Axis { "x" => Self::X, "y" => Self::Y, "z" => Self::Z });
+
 impl Axis {
+    /// All of them, in the order of coordinates.
+    pub const ALL: [Self; 3] = [Self::X, Self::Y, Self::Z];
+
+    /// Its place among coordinates: 0, 1 or 2.
+    #[must_use]
+    pub const fn index(self) -> usize {
+        match self {
+            Self::X => 0,
+            Self::Y => 1,
+            Self::Z => 2,
+        }
+    }
+
     fn letter(self) -> char {
         match self {
             Self::X => 'x',
@@ -34,7 +54,7 @@ impl Axis {
     }
 
     fn from_letter(letter: char) -> Option<Self> {
-        [Self::X, Self::Y, Self::Z].into_iter().find(|axis| axis.letter() == letter)
+        Self::ALL.into_iter().find(|axis| axis.letter() == letter)
     }
 }
 
@@ -46,6 +66,18 @@ impl Lie {
         let (length, width, thickness) = (letters.next()??, letters.next()??, letters.next()??);
         let distinct = length != width && width != thickness && length != thickness;
         (distinct && letters.next().is_none()).then_some(Self { length, width, thickness })
+    }
+
+    /// Which of a part's length, width and thickness runs along an axis.
+    #[must_use]
+    pub fn along<T>(self, axis: Axis, [length, width, thickness]: [T; 3]) -> T {
+        if self.length == axis {
+            length
+        } else if self.width == axis {
+            width
+        } else {
+            thickness
+        }
     }
 
     /// The three letters, as [`Lie::read`] takes them.

@@ -9,7 +9,7 @@ use crate::book::price_book::{PriceBook, Stock};
 use crate::book::values::Key;
 use crate::book::work::Driver;
 use crate::design::{
-    BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Measure, NamedWork, Pack, Part,
+    BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Measure, NamedWork, Pack, Part, envelope,
 };
 use crate::measure::{Axis, Length, LengthUnit};
 
@@ -157,7 +157,7 @@ fn driven(book: &PriceBook, driver: &Driver, path: &str, word: &Key, faults: &mu
 }
 
 fn used(book: &PriceBook, hardware: &[HardwareUse], work: &[NamedWork], path: &str, faults: &mut Vec<DocumentError>) {
-    for used in hardware.iter().filter(|used| book.hardware.iter().all(|item| item.key != used.item)) {
+    for used in hardware.iter().filter(|used| book.hardware_item(&used.item).is_none()) {
         let why = format!("there is no hardware “{}”; name one of the table hardware", used.item);
         faults.push(DocumentError::unusable(format!("{path}.hardware"), why));
     }
@@ -234,18 +234,11 @@ fn no_size(named: &[(&str, &Measure)], sizes: &Dimensions) -> Option<String> {
 
 /// A part that leaves the box the piece is said to fill would be drawn, crated and carried wrong.
 fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
-    let extents = [(Axis::X, "length"), (Axis::Y, "width"), (Axis::Z, "height")];
-    extents.into_iter().zip(&part.at).find_map(|((axis, name), at)| {
-        let size = if part.lies.length == axis {
-            &part.length
-        } else if part.lies.width == axis {
-            &part.width
-        } else {
-            &part.thickness
-        };
-        let whole = sizes.iter().find(|(key, _)| key.as_str() == name).map(|(_, size)| *size)?;
+    let wholes = BOX.into_iter().zip(envelope(sizes));
+    Axis::ALL.into_iter().zip(&part.at).zip(wholes).find_map(|((axis, at), (name, whole))| {
+        let size = part.lies.along(axis, [&part.length, &part.width, &part.thickness]);
         let last = match &part.copies {
-            Copies::Spread(spread) if spread.along.axis() == axis => &spread.to,
+            Copies::Spread(spread) if spread.along == axis => &spread.to,
             _ => at,
         };
         let (start, end) = (at.at(sizes), last.at(sizes) + size.at(sizes));
@@ -256,11 +249,7 @@ fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
 
 fn too_many(part: &Part, sizes: &Dimensions) -> Option<String> {
     let Copies::Spread(spread) = &part.copies else { return None };
-    let first = match spread.along.axis() {
-        Axis::X => part.at.first(),
-        Axis::Y => part.at.get(1),
-        Axis::Z => part.at.get(2),
-    }?;
+    let first = part.at.get(spread.along.index())?;
     let span = spread.to.at(sizes) - first.at(sizes);
     let gaps = span.covered_by(spread.every);
     if !span.is_positive() || !spread.every.is_positive() {
