@@ -5,8 +5,10 @@ use std::fmt::Write;
 use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::budget::{Budget, Plan};
+use scantling_pricing::checks::Level;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange};
+use scantling_pricing::measure::LengthUnit;
 
 /// The whole estimate; with what it costs the shop beside each line where that is known.
 pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Estimate>) -> String {
@@ -36,6 +38,13 @@ pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Esti
     }
     if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
         let _ = writeln!(out, "\n{note}");
+    }
+    let _ = writeln!(out, "\nChecks:");
+    for finding in &estimate.findings {
+        let _ = match finding.level {
+            Level::Note => writeln!(out, "  noted    {}", finding.note(LengthUnit::Inch)),
+            Level::Warn | Level::Refuse => writeln!(out, "  look at  {}", finding.explain(LengthUnit::Inch)),
+        };
     }
     let _ = write!(out, "\n{}\nStands for {} days.", book.shop.terms, estimate.stands_days);
     out

@@ -1,8 +1,52 @@
-//! Cautions a buyer and a maker see. Each defers to local codes and licensed practice; the words are the page's own.
+//! Checks on the parts a price comes from: whether the piece holds, moves, stands, fits and can be carried.
+//!
+//! A check refuses (it can't be built so), warns (buyer and maker see why) or notes (for the maker), with the figure, the limit
+//! and the source. Cautions are what no arithmetic settles; each defers to local codes and licensed practice, and the words are
+//! the page's own.
+//!
+//! **Invariant:** decimals only, so that a check falls the same way on every machine.
+
+mod finding;
+mod moisture;
+mod movement;
+mod moving_in;
+mod room;
+mod sag;
+mod tipping;
 
 use serde::Serialize;
 
+use crate::book::PriceBook;
+use crate::book::delivery::Climate;
 use crate::book::read::reads_word;
+use crate::design::Resolved;
+use crate::measure::Weight;
+use crate::problem::Problem;
+
+pub use finding::{Check, Figure, Finding, Level};
+pub use moisture::equilibrium;
+pub use movement::moved;
+pub use sag::{Beam, deflection};
+
+/// Checks a piece that weighs so much, for a place with such air indoors.
+///
+/// # Errors
+/// Every check that refuses it.
+pub fn findings(
+    book: &PriceBook,
+    resolved: &Resolved<'_>,
+    weight: Weight,
+    indoors: Climate,
+) -> Result<Vec<Finding>, Vec<Problem>> {
+    let mut findings = sag::check(resolved);
+    findings.extend(movement::check(resolved, book.allowances.moisture, indoors));
+    findings.extend(tipping::check(resolved, book.allowances.moisture, weight));
+    findings.extend(room::check(resolved));
+    findings.extend(moving_in::check(resolved, weight));
+    let refused: Vec<Problem> =
+        findings.iter().filter(|finding| finding.level == Level::Refuse).cloned().map(Problem::Refused).collect();
+    if refused.is_empty() { Ok(findings) } else { Err(refused) }
+}
 
 /// A caution that goes with a design, a finish or a timber.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]

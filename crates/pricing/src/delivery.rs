@@ -6,7 +6,7 @@ mod place;
 mod region;
 mod zip_states;
 
-pub use crating::{Shipment, shipment};
+pub use crating::{Shipment, packs, shipment};
 pub use freight::{FreightClass, carriage, density_class};
 pub use place::{Place, read_place};
 pub use region::region_for;

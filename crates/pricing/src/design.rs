@@ -5,6 +5,7 @@
 
 mod measure;
 mod part;
+mod purpose;
 mod resolve;
 
 use serde::Serialize;
@@ -13,6 +14,7 @@ use crate::book::read::reads;
 
 pub use measure::{Dimensions, Fraction, Measure, envelope};
 pub use part::{Copies, Faces, Joint, Pair, Part, Shaped, Spread};
+pub use purpose::{Carries, Held, Purpose};
 pub(crate) use resolve::MOST_COPIES;
 pub use resolve::{Material, PlacedBox, Resolved, ResolvedPart, resolve};
 
@@ -31,6 +33,12 @@ pub struct Design {
     pub name: Text,
     /// What it is, in a sentence or two.
     pub summary: Text,
+    /// What it is for.
+    #[serde(skip_serializing_if = "Purpose::is_other")]
+    pub purpose: Purpose,
+    /// Whether a piece for clothes has passed the tip-over tests of the standard in force: without, large ones are refused.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub tip_tested: bool,
     /// What a buyer may size.
     pub dimensions: Vec<Dimension>,
     /// Groups of parts that are of one material.
@@ -54,7 +62,21 @@ pub struct Design {
     pub cautions: Vec<Caution>,
 }
 
-reads!(Design { key, name, summary, dimensions, roles, parts, hardware, work, options, packs, cautions });
+reads!(Design {
+    key,
+    name,
+    summary,
+    purpose,
+    tip_tested = false,
+    dimensions,
+    roles,
+    parts,
+    hardware,
+    work,
+    options,
+    packs,
+    cautions
+});
 
 /// What a buyer may size.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -6,11 +6,11 @@ use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
 use crate::book::PriceBook;
-use crate::book::delivery::Region;
+use crate::book::delivery::{Climate, Region};
 use crate::book::price_book::Stock;
 use crate::book::values::{Day, Key, Text};
 use crate::brief::Brief;
-use crate::checks::Caution;
+use crate::checks::{Caution, Finding, findings};
 use crate::cost::{self, CostLine, LineKind, QuantityUnit};
 use crate::delivery::{self, Carried, Mode, Unreachable, read_place, region_for};
 use crate::design::{Resolved, resolve};
@@ -61,6 +61,8 @@ pub struct Estimate {
     pub chosen: Option<Mode>,
     /// Cautions, of the design, its materials and its finish.
     pub cautions: Vec<Caution>,
+    /// What the checks found, refusals apart: they are problems of the brief.
+    pub findings: Vec<Finding>,
     /// Days the estimate stands.
     pub stands_days: u32,
 }
@@ -156,6 +158,8 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
     let takeoff = take_off(book, &resolved)?;
     let place = brief.destination.as_ref().map(read_place).transpose().map_err(|problem| vec![problem])?;
     let region = place.as_ref().and_then(|place| region_for(&book.regions, place));
+    let indoors = region.map_or(Climate::Ordinary, |region| region.indoors);
+    let findings = findings(book, &resolved, takeoff.weight, indoors)?;
     let piece = Piece::new(book, &resolved, &takeoff);
     let ways = ways(book, region, &resolved, takeoff.weight, &piece);
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
@@ -182,6 +186,7 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
         ways,
         chosen,
         cautions: cautions(&resolved),
+        findings,
         stands_days: book.shop.stands_days.value(),
         lines: piece.lines,
     })

@@ -4,6 +4,7 @@ use std::fmt;
 
 use crate::book::values::Key;
 use crate::brief::MOST_PIECES;
+use crate::checks::Finding;
 use crate::measure::{Length, LengthUnit};
 
 /// What is wrong with a brief.
@@ -109,6 +110,8 @@ pub enum Problem {
         /// The part.
         part: String,
     },
+    /// A check refuses it.
+    Refused(Finding),
     /// Not a postal code of that country.
     PostalCode {
         /// What was written.
@@ -142,7 +145,7 @@ impl Problem {
             Self::UnknownChoice { option, .. } => format!("options.{option}"),
             Self::QuantityOutOfRange(_) => "quantity".into(),
             Self::PartTooLong { .. } | Self::PartTooThick { .. } | Self::SheetTooSmall { .. } => "dimensions".into(),
-            Self::SlabTooSmall { .. } | Self::SlabTooThin { .. } => "dimensions".into(),
+            Self::SlabTooSmall { .. } | Self::SlabTooThin { .. } | Self::Refused(_) => "dimensions".into(),
             Self::SlabGone(_) => "materials".into(),
             Self::PostalCode { .. } => "destination.postal_code".into(),
             Self::Country(_) => "destination.country".into(),
@@ -221,6 +224,7 @@ impl Problem {
             Self::SheetTooSmall { sheet, part } => {
                 format!("{part} can't be cut from a sheet of {sheet}; make the piece smaller")
             }
+            Self::Refused(finding) => finding.explain(unit),
             _ => return None,
         })
     }

@@ -16,7 +16,7 @@ pub use boards::{Blank, TimberUse};
 pub use drivers::{Drive, Drivers};
 pub use sheets::{ResinUse, SheetUse};
 pub use slab::{SlabUse, flattened, slab_area};
-pub use weight::{resin_weight, timber_weight};
+pub use weight::{part_weight, resin_weight, timber_weight};
 
 use crate::book::PriceBook;
 use crate::book::price_book::Stock;
@@ -99,7 +99,7 @@ pub fn take_off<'b>(book: &'b PriceBook, resolved: &Resolved<'b>) -> Result<Take
             }
         };
         problems.extend(taken.err());
-        takeoff.weight = takeoff.weight + weight::of_part(part, book.allowances.moisture) * Decimal::from(part.count());
+        takeoff.weight = takeoff.weight + part_weight(part, book.allowances.moisture) * Decimal::from(part.count());
     }
     if !problems.is_empty() {
         return Err(problems);

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::read::reads;
-use super::values::{Addition, Amount, Count, Key, Measured, Minutes, Share, Text};
+use super::read::{reads, reads_word};
+use super::values::{Addition, Amount, Count, Key, Measured, Minutes, Percent, Share, Text};
 use crate::measure::Length;
 
 /// Where a buyer may be, and what reaches them there. The first region that matches wins.
@@ -33,12 +33,53 @@ pub struct Region {
     /// Tax the maker must add there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<Tax>,
+    /// How dry it is indoors there.
+    #[serde(skip_serializing_if = "Climate::is_ordinary")]
+    pub indoors: Climate,
     /// What a buyer there is told: what is left out, what to ask.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub note: Option<Text>,
 }
 
-reads!(Region { key, name, countries, states, prefixes, collect, van_miles, freight, tax, note });
+reads!(Region { key, name, countries, states, prefixes, collect, van_miles, freight, tax, indoors, note });
+
+/// How dry it is indoors over the year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Climate {
+    /// Dry all year, as in a desert.
+    Dry,
+    /// Heated in winter, open in summer.
+    #[default]
+    Ordinary,
+    /// Warm and damp, as on a southern coast.
+    Damp,
+    /// As measured.
+    Humidity(Humidity),
+}
+
+reads_word!(Climate { "dry" => Self::Dry, "ordinary" => Self::Ordinary, "damp" => Self::Damp } with {
+    "humidity" => Self::Humidity,
+} or Self::Ordinary);
+
+/// The air of a room, as measured over a year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Humidity {
+    /// Relative humidity of the driest weeks, percent.
+    pub least: Percent,
+    /// Relative humidity of the dampest weeks, percent.
+    pub most: Percent,
+    /// Temperature, degrees Celsius.
+    pub celsius: Count,
+}
+
+reads!(Humidity { least, most, celsius });
+
+impl Climate {
+    fn is_ordinary(&self) -> bool {
+        *self == Self::Ordinary
+    }
+}
 
 /// A tax on the price.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -27,7 +27,7 @@ pub struct Shipment {
 pub fn shipment(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Shipment {
     let quantity = Decimal::from(resolved.quantity);
     let (mut cube, mut surface, mut crates) = (Volume::ZERO, Area::ZERO, 0_u32);
-    for [length, width, height] in contents(resolved) {
+    for [length, width, height] in packs(resolved) {
         let around = (size.padding + size.wall).scaled(2, 1);
         let (length, width, height) = (length + around, width + around, height + around + size.skid);
         cube = cube + Area::of(length, width).by(height);
@@ -42,7 +42,8 @@ pub fn shipment(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Shi
 }
 
 /// The boxes one piece travels in: the design's packs, or one as large as the piece.
-fn contents(resolved: &Resolved<'_>) -> Vec<[Length; 3]> {
+#[must_use]
+pub fn packs(resolved: &Resolved<'_>) -> Vec<[Length; 3]> {
     let sizes = &resolved.sizes;
     if resolved.design.packs.is_empty() {
         return vec![resolved.envelope()];

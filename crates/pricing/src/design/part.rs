@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Measure;
+use super::{Carries, Held, Measure};
 use crate::book::document::{DocumentError, Node};
 use crate::book::read::{Read, reads, reads_word};
 use crate::book::values::{Count, Key, Text};
@@ -38,9 +38,15 @@ pub struct Part {
     /// Edges that are shaped.
     #[serde(skip_serializing_if = "Shaped::is_none")]
     pub shaped: Shaped,
+    /// What it is meant to carry, where it lies level between supports.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub carries: Option<Carries>,
+    /// How it is held, where it is wide and moves with the seasons.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub held: Option<Held>,
 }
 
-reads!(Part { key, name, role, length, width, thickness, at, lies, copies, joints, finished, shaped });
+reads!(Part { key, name, role, length, width, thickness, at, lies, copies, joints, finished, shaped, carries, held });
 
 /// How many of a part there are.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]

@@ -77,7 +77,27 @@ impl Resolved<'_> {
     }
 }
 
+impl PlacedBox {
+    /// Where it starts along the direction of this index.
+    #[must_use]
+    pub fn start(&self, axis: usize) -> Length {
+        self.at.get(axis).copied().unwrap_or(Length::ZERO)
+    }
+
+    /// How far it reaches along the direction of this index.
+    #[must_use]
+    pub fn extent(&self, axis: usize) -> Length {
+        self.size.get(axis).copied().unwrap_or(Length::ZERO)
+    }
+}
+
 impl ResolvedPart<'_> {
+    /// Its length, width and thickness.
+    #[must_use]
+    pub const fn sizes(&self) -> [Length; 3] {
+        [self.length, self.width, self.thickness]
+    }
+
     /// How many there are in one piece.
     #[must_use]
     pub fn count(&self) -> u32 {

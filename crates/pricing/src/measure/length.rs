@@ -124,6 +124,23 @@ impl Length {
         Self::from_nanometres(if self.0.rem_euclid(n) > 0 { whole.saturating_add(1) } else { whole })
     }
 
+    /// The next sixty-fourth of an inch from here up: a figure a maker can read off a rule.
+    #[must_use]
+    pub const fn to_sixty_fourth_up(self) -> Self {
+        let over = self.0.rem_euclid(NM_PER_SIXTY_FOURTH);
+        if over == 0 {
+            self
+        } else {
+            Self::from_nanometres(self.0.saturating_add(NM_PER_SIXTY_FOURTH).saturating_sub(over))
+        }
+    }
+
+    /// The next sixty-fourth of an inch from here down.
+    #[must_use]
+    pub const fn to_sixty_fourth_down(self) -> Self {
+        Self::from_nanometres(self.0.saturating_sub(self.0.rem_euclid(NM_PER_SIXTY_FOURTH)))
+    }
+
     /// How many steps of `step` it takes to cover this length: the quotient, rounded up. Zero for a step of nothing.
     #[must_use]
     pub fn covered_by(self, step: Self) -> u32 {

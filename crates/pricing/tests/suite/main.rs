@@ -9,6 +9,7 @@
 
 mod alternatives;
 mod bad_input;
+mod checked;
 mod golden;
 mod hostile;
 mod privacy;

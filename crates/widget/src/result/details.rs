@@ -1,6 +1,7 @@
 //! What the price is made of, in figures and in words.
 
 use leptos::prelude::*;
+use scantling_pricing::checks::Level;
 use scantling_pricing::estimate::{Estimate, Line};
 use scantling_pricing::money::Money;
 
@@ -19,7 +20,7 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
                 <p>{wording::WHY_RANGE_TEXT}</p>
                 <h3>{wording::FACTS}</h3>
                 <p>{facts(estimate)}</p>
-                {cautions(estimate)}
+                {cautions(&ui, estimate)}
                 {terms(&ui, estimate)}
             </section>
         }
@@ -74,14 +75,19 @@ fn facts(estimate: &Estimate) -> String {
     )
 }
 
-fn cautions(estimate: &Estimate) -> Option<impl IntoView + use<>> {
-    if estimate.cautions.is_empty() {
-        return None;
-    }
-    let items = estimate.cautions.iter().map(|caution| view! { <li>{wording::caution(*caution)}</li> }).collect_view();
-    Some(view! {
-        <h3>{wording::CAUTIONS}</h3>
-        <ul class="cautions">{items}</ul>
+/// Cautions, and what the checks warn of.
+fn cautions(ui: &Ui, estimate: &Estimate) -> Option<impl IntoView + use<>> {
+    let unit = ui.form.with(|form| form.unit);
+    let warned = estimate.findings.iter().filter(|finding| finding.level == Level::Warn);
+    let warned = warned.map(|finding| format!("{}.", finding.explain(unit)));
+    let items: Vec<String> =
+        warned.chain(estimate.cautions.iter().map(|caution| wording::caution(*caution).to_owned())).collect();
+    (!items.is_empty()).then(|| {
+        let items = items.into_iter().map(|item| view! { <li>{item}</li> }).collect_view();
+        view! {
+            <h3>{wording::CAUTIONS}</h3>
+            <ul class="cautions">{items}</ul>
+        }
     })
 }
 
