@@ -13,6 +13,7 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 use rust_decimal::Decimal;
 use scantling_pricing::book::document::Node;
+use scantling_pricing::book::values::Day;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::publish::{Basis, fold};
 
@@ -50,6 +51,9 @@ enum Action {
         /// Find the smallest changes that bring the price under this sum.
         #[arg(long, value_name = "SUM")]
         budget: Option<Decimal>,
+        /// The day it is ordered, as 2026-11-25: the earliest day it can be there is counted from it.
+        #[arg(long, value_name = "DAY", value_parser = Day::new)]
+        today: Option<Day>,
     },
     /// Fold a shop book into the price book that a page may load.
     Publish {
@@ -65,9 +69,9 @@ fn main() -> ExitCode {
     let command = Command::parse();
     let done = match &command.action {
         Action::Check { book } => check(book, command.json),
-        Action::Price { book, brief, moves, budget } => price(book, brief)
+        Action::Price { book, brief, moves, budget, today } => price(book, brief)
             .and_then(|priced| priced.with(*moves, *budget))
-            .and_then(|priced| priced.show(command.json)),
+            .and_then(|priced| priced.show(command.json, today.as_ref())),
         Action::Publish { book, out } => publish(book, out.as_deref()),
     };
     match done {

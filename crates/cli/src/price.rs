@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use rust_decimal::Decimal;
 use scantling_pricing::alternatives::{Alternative, alternatives};
 use scantling_pricing::book::PriceBook;
+use scantling_pricing::book::values::Day;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::budget::{Budget, fit};
 use scantling_pricing::estimate::{Estimate, estimate};
@@ -51,17 +52,20 @@ impl Priced {
     }
 
     /// All of it, for people or for programs.
-    pub(crate) fn show(&self, json: bool) -> Result<String, Failure> {
+    pub(crate) fn show(&self, json: bool, today: Option<&Day>) -> Result<String, Failure> {
         let Self { book, estimate, cost, moves, budget, .. } = self;
         if !json {
             let parts = [
-                Some(text::estimate(book, estimate, cost.as_ref())),
+                Some(text::estimate(book, estimate, cost.as_ref(), today)),
                 moves.as_deref().map(text::moves),
                 budget.as_ref().map(text::budget),
             ];
             return Ok(parts.into_iter().flatten().collect::<Vec<_>>().join("\n\n"));
         }
-        let all = serde_json::json!({ "estimate": estimate, "cost": cost, "moves": moves, "budget": budget });
+        let earliest = today.zip(estimate.days()).and_then(|(today, (fewest, _))| today.after(fewest));
+        let all = serde_json::json!({
+            "estimate": estimate, "cost": cost, "moves": moves, "budget": budget, "earliest": earliest
+        });
         serde_json::to_string_pretty(&all).map_err(|error| Failure::Unreadable(error.to_string()))
     }
 }

@@ -14,6 +14,7 @@ use crate::checks::{Caution, Finding, findings};
 use crate::cost::{self, CostLine, LineKind, QuantityUnit};
 use crate::delivery::{self, Carried, Mode, Unreachable, read_place, region_for};
 use crate::design::{Resolved, resolve};
+use crate::lead_time::{LeadTime, lead_time};
 use crate::measure::Weight;
 use crate::money::{Currency, Money, half_up, total};
 use crate::problem::Problem;
@@ -63,6 +64,9 @@ pub struct Estimate {
     pub cautions: Vec<Caution>,
     /// What the checks found, refusals apart: they are problems of the brief.
     pub findings: Vec<Finding>,
+    /// How long until it can leave the workshop; each way adds its days in transit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lead_time: Option<LeadTime>,
     /// Days the estimate stands.
     pub stands_days: u32,
 }
@@ -187,6 +191,7 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
         chosen,
         cautions: cautions(&resolved),
         findings,
+        lead_time: lead_time(book, &resolved, &takeoff),
         stands_days: book.shop.stands_days.value(),
         lines: piece.lines,
     })
@@ -319,6 +324,14 @@ impl Estimate {
     #[must_use]
     pub fn brought(&self) -> Option<&Delivered> {
         self.delivered().filter(|_| self.chosen != Some(Mode::Collect))
+    }
+
+    /// Fewest and most days until it is there by the way chosen, or ready at the workshop.
+    #[must_use]
+    pub fn days(&self) -> Option<(u32, u32)> {
+        let (fewest, most) = self.lead_time.as_ref()?.days;
+        let (quick, slow) = self.delivered().map_or((0, 0), |delivered| delivered.days);
+        Some((fewest.saturating_add(quick), most.saturating_add(slow)))
     }
 
     /// The way chosen, when it is possible.

@@ -8,14 +8,21 @@
 //! Sources: margin on the selling price and fee gross-up, `shared/reference/trade/labour.md` section 5 and
 //! `shared/reference/delivery/insurance_tax_currency.md` section 5.
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 
 use crate::book::delivery::{CrateRate, DeliveryRates, FreightTable, VanRate, WeightBreak};
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
-use crate::book::values::{Amount, ThreePoint};
-use crate::book::work::{HourlyRate, Operation, PricedOperation, TimedOperation, YearlyRate};
+use crate::book::values::{Amount, Count, Key, ThreePoint};
+use crate::book::work::{Bench, HourlyRate, Operation, PricedOperation, TimedOperation, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
-use crate::money::half_up;
+use crate::brief::Brief;
+use crate::cost;
+use crate::design::{Design, resolve};
+use crate::money::{half_up, whole_up};
+use crate::range::Spread;
+use crate::takeoff::take_off;
 
 /// Decimals of a folded rate.
 const RATE_DECIMALS: u32 = 6;
@@ -27,6 +34,8 @@ pub enum Basis {
     Selling,
     /// What it costs the shop, wages included: for the maker's eyes only.
     Cost,
+    /// Minutes of work instead of money, and nothing for anything else: for the maker's eyes only.
+    Minutes,
 }
 
 /// What each kind of cost is multiplied by.
@@ -46,10 +55,14 @@ struct Factors {
 
 impl Factors {
     fn new(pricing: &Pricing, payments: usize, basis: Basis) -> Self {
-        let one = Decimal::ONE;
+        let (one, none) = (Decimal::ONE, Decimal::ZERO);
         let minute = hourly(&pricing.shop_rate) / Decimal::from(60);
-        if basis == Basis::Cost {
-            return Self { material: one, minute, carriage: one, per_order: Decimal::ZERO, least_job: Decimal::ZERO };
+        match basis {
+            Basis::Selling => {}
+            Basis::Cost => return Self { material: one, minute, carriage: one, per_order: none, least_job: none },
+            Basis::Minutes => {
+                return Self { material: none, minute: one, carriage: none, per_order: none, least_job: none };
+            }
         }
         let after_fee = one / (one - pricing.fee_share.value());
         let made = (one + pricing.contingency.value()) / (one - pricing.margin.value()) * after_fee;
@@ -81,12 +94,47 @@ pub fn hourly(rate: &ShopRate) -> Decimal {
 /// # Errors
 /// When a folded rate is larger than any amount a book may hold: a slip in a cost or a share.
 pub fn fold(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
+    let mut book = fold_rates(shop, basis)?;
+    book.bench.design_weeks = design_weeks(shop)?;
+    Ok(book)
+}
+
+/// Weeks at the bench one piece of each design takes at its defaults: the span of its hours that should hold 8 jobs in 10, over
+/// the shop's weekly hours, rounded outwards to whole weeks, so that no hour can be told from them.
+fn design_weeks(shop: &ShopBook) -> Result<BTreeMap<Key, [Count; 2]>, DocumentError> {
+    let timed = fold_rates(shop, Basis::Minutes)?;
+    let weekly = shop.workload.weekly_hours.value() * Decimal::from(60);
+    let weeks = |design: &Design| {
+        let [fewest, most] = minutes_of_work(&timed, &Brief::new(design.key.clone()))?;
+        let whole = |minutes: Decimal| Count::new(whole_up((minutes / weekly).max(Decimal::ZERO)));
+        let fewest = whole(fewest)?;
+        Some((design.key.clone(), [fewest, whole(most)?.max(fewest)]))
+    };
+    Ok(shop.designs.iter().filter_map(weeks).collect())
+}
+
+/// The fewest and the most minutes that 8 jobs in 10 take, from a book folded to [`Basis::Minutes`]; nothing for a brief that can't
+/// be built.
+#[must_use]
+pub fn minutes_of_work(timed: &PriceBook, brief: &Brief) -> Option<[Decimal; 2]> {
+    let resolved = resolve(timed, brief).ok()?;
+    let takeoff = take_off(timed, &resolved).ok()?;
+    let lines = cost::lines(timed, &resolved, &takeoff);
+    let (minutes, spread) = lines.iter().fold((Decimal::ZERO, Spread::NONE), |(sum, spread), line| {
+        (sum.saturating_add(line.guess.mean), spread.plus(line.spread))
+    });
+    let miss = spread.eight_in_ten(timed.uncertainty.correlation.value());
+    Some([minutes.saturating_sub(miss), minutes.saturating_add(miss)])
+}
+
+/// Folds all but the weeks at the bench, which come from parts: what a book that has not been checked yet may be folded to.
+pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
     let factors = Factors::new(&shop.pricing, shop.shop.deposits.len(), basis);
     let material = |what: &str, amount: &mut Amount| scale(what, amount, factors.material);
     let mut sold = shop.shop.clone();
     scale("shop.least_job", &mut sold.least_job, factors.least_job)?;
     sold.least_job = amount("shop.least_job", sold.least_job.value() + factors.per_order)?;
-    if basis == Basis::Cost {
+    if basis != Basis::Selling {
         sold.rounding_step = Amount::ZERO;
     }
     Ok(PriceBook {
@@ -94,6 +142,8 @@ pub fn fold(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
         edition: shop.edition.clone(),
         notice: shop.notice.clone(),
         shop: sold,
+        bench: Bench { queue_weeks: shop.workload.weeks_sold, design_weeks: BTreeMap::new() },
+        waits: shop.waits.clone(),
         uncertainty: shop.uncertainty.clone(),
         allowances: shop.allowances.clone(),
         per_order: amount("pricing.fee_fixed", factors.per_order)?,

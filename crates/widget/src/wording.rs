@@ -178,6 +178,17 @@ pub fn facts(board_feet: &str, square_feet: &str, pounds: &str) -> String {
     format!("{board_feet} board feet of timber to buy, {square_feet} square feet to finish, about {pounds} lb each.")
 }
 
+/// How long it takes from the order, in weeks.
+#[must_use]
+pub fn weeks(fewest: u32, most: u32, brought: bool) -> String {
+    let until = if brought { "until it is with you" } else { "until you can collect it" };
+    if fewest == most {
+        format!(" About {most} weeks from your order {until}.")
+    } else {
+        format!(" About {fewest} to {most} weeks from your order {until}.")
+    }
+}
+
 /// One stage of payment.
 #[must_use]
 pub fn payment(percent: &str, when: &str) -> String {

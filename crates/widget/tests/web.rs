@@ -128,6 +128,17 @@ async fn cautions_follow_what_is_chosen() {
 }
 
 #[wasm_bindgen_test]
+async fn what_the_checks_warn_of_and_how_long_it_takes_is_told() {
+    let widget = Widget::new(&[("design", "hall-bench")], "en");
+    settled().await;
+    assert!(!widget.text(".cautions").contains("bends"));
+    assert!(widget.text(".details").contains("About 11 weeks from your order until you can collect it."));
+    widget.type_into("Length", "84");
+    settled().await;
+    assert!(widget.text(".cautions").contains("Seat: bends 21/64 in under its load"), "{}", widget.text(".cautions"));
+}
+
+#[wasm_bindgen_test]
 async fn a_book_that_can_t_be_used_is_refused_with_its_fault() {
     let host: HtmlElement = document().create_element("div").unwrap().unchecked_into();
     document().body().unwrap().append_child(&host).unwrap();

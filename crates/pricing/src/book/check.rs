@@ -9,7 +9,7 @@ mod tables;
 
 use super::document::{DocumentError, Fault, Node};
 use super::{PriceBook, ShopBook};
-use crate::publish::{Basis, fold};
+use crate::publish::{Basis, fold_rates};
 
 /// The version of every format there is so far.
 const VERSION: i64 = 1;
@@ -56,7 +56,7 @@ pub fn price_book(book: &PriceBook) -> Vec<DocumentError> {
 #[must_use]
 pub fn shop_book(book: &ShopBook) -> Vec<DocumentError> {
     let mut faults = tables::private_faults(book);
-    match fold(book, Basis::Selling) {
+    match fold_rates(book, Basis::Selling) {
         Ok(folded) => faults.extend(price_book(&folded)),
         Err(fault) => faults.push(fault),
     }

@@ -12,7 +12,7 @@ use super::read::reads;
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Amount, Day, Key, Text};
-use super::work::{PricedOperation, Uncertainty};
+use super::work::{Bench, PricedOperation, Uncertainty, Waits};
 use crate::design::Design;
 use crate::measure::Length;
 use crate::money::Currency;
@@ -30,6 +30,10 @@ pub struct PriceBook {
     pub notice: Option<Text>,
     /// Who the maker is and how the shop sells.
     pub shop: Shop,
+    /// How long the bench is taken.
+    pub bench: Bench,
+    /// What is waited for besides the bench.
+    pub waits: Waits,
     /// How sure the shop is.
     pub uncertainty: Uncertainty,
     /// What a blank is cut larger by.
@@ -65,6 +69,8 @@ reads!(PriceBook {
     edition,
     notice,
     shop,
+    bench,
+    waits,
     uncertainty,
     allowances,
     per_order,

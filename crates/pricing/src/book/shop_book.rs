@@ -10,7 +10,7 @@ use super::record::{CurrencyRate, Job};
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Day, Text};
-use super::work::{Pricing, TimedOperation, Uncertainty, Workload};
+use super::work::{Pricing, TimedOperation, Uncertainty, Waits, Workload};
 use crate::design::Design;
 use crate::takeoff::Allowances;
 
@@ -28,6 +28,8 @@ pub struct ShopBook {
     pub shop: Shop,
     /// Time the shop has.
     pub workload: Workload,
+    /// What is waited for besides the bench.
+    pub waits: Waits,
     /// How a cost becomes a price.
     pub pricing: Pricing,
     /// How sure the shop is.
@@ -68,6 +70,7 @@ reads!(ShopBook {
     notice,
     shop,
     workload,
+    waits,
     pricing,
     uncertainty,
     allowances,

@@ -285,22 +285,44 @@ impl Day {
     pub fn as_str(&self) -> &str {
         &self.0
     }
+
+    /// The day so many days later, up to the end of the year 2999; nothing beyond.
+    #[must_use]
+    pub fn after(&self, days: u32) -> Option<Self> {
+        let mut parts = self.0.split('-').map(|part| part.parse::<u16>().ok());
+        let (mut year, mut month, mut day) = (parts.next()??, parts.next()??, u32::from(parts.next()??));
+        day = day.saturating_add(days);
+        while day > days_in(year, month).into() {
+            day = day.saturating_sub(days_in(year, month).into());
+            (year, month) = if month == 12 { (year.saturating_add(1), 1) } else { (year, month.saturating_add(1)) };
+            if year > 2999 {
+                return None;
+            }
+        }
+        Some(Self(format!("{year:04}-{month:02}-{day:02}")))
+    }
+
+    /// Reads a day of the Gregorian calendar, as `2026-11-25`.
+    ///
+    /// # Errors
+    /// What a day looks like.
+    pub fn new(text: &str) -> Result<Self, String> {
+        let parts: Vec<Option<u16>> = text.split('-').map(|part| part.parse().ok()).collect();
+        let valid = match parts.as_slice() {
+            [Some(year @ 1900..=2999), Some(month), Some(day)] => {
+                text.len() == 10 && (1..=days_in(*year, *month)).contains(day)
+            }
+            _ => false,
+        };
+        if valid {
+            Ok(Self(text.to_owned()))
+        } else {
+            Err(format!("“{text}” is not a day; write year, month and day, as 2026-11-25"))
+        }
+    }
 }
 
-read_from_text!(Day, "a day, as \"2026-11-25\"", |text| {
-    let parts: Vec<Option<u16>> = text.split('-').map(|part| part.parse().ok()).collect();
-    let valid = match parts.as_slice() {
-        [Some(year @ 1900..=2999), Some(month), Some(day)] => {
-            text.len() == 10 && (1..=days_in(*year, *month)).contains(day)
-        }
-        _ => false,
-    };
-    if valid {
-        Ok(Day(text.to_owned()))
-    } else {
-        Err(format!("“{text}” is not a day; write year, month and day, as 2026-11-25"))
-    }
-});
+read_from_text!(Day, "a day, as \"2026-11-25\"", Day::new);
 
 /// Days of a month of the Gregorian calendar; none of a month there is not.
 fn days_in(year: u16, month: u16) -> u16 {

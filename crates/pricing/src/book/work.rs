@@ -1,9 +1,11 @@
 //! Work: operations and what drives them, the shop rate, and how a cost becomes a price.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use super::read::{reads, reads_word};
-use super::values::{Addition, Amount, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint};
+use super::values::{Addition, Amount, Count, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint};
 
 /// What the time of an operation, or the use of a consumable, grows with.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -155,10 +157,34 @@ pub struct Workload {
     /// Hours at the bench in a week.
     pub weekly_hours: Hours,
     /// Weeks already sold.
-    pub weeks_sold: super::values::Count,
+    pub weeks_sold: Count,
 }
 
 reads!(Workload { weekly_hours, weeks_sold });
+
+/// What is waited for besides the bench: public, as it goes into every date a buyer is told.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Waits {
+    /// Days from ordering timber until it may be cut: delivery and settling to the air of the shop.
+    pub timber_days: Count,
+    /// Days to wrap or crate a piece and to find it a carrier.
+    pub packing_days: Count,
+    /// How warm the shop is, degrees Celsius: resin cures by it.
+    pub celsius: Count,
+}
+
+reads!(Waits { timber_days, packing_days, celsius });
+
+/// How long the bench is taken, in whole weeks: as much of the shop's hours as a buyer may know.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Bench {
+    /// Weeks already sold.
+    pub queue_weeks: Count,
+    /// Weeks one piece of a design takes at its defaults, fewest and most; none for one that can't be built as it stands.
+    pub design_weeks: BTreeMap<Key, [Count; 2]>,
+}
+
+reads!(Bench { queue_weeks, design_weeks });
 
 /// Minutes in both places: what a shop book holds.
 pub type TimedOperation = Operation<Minutes>;

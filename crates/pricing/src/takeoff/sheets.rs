@@ -28,6 +28,8 @@ pub struct ResinUse<'b> {
     pub resin: &'b Resin,
     /// Mixed volume, with overage.
     pub mixed: Volume,
+    /// Pours one upon another, of the deepest part: each cures before the next.
+    pub pours: u32,
 }
 
 /// Takes a part's area off its sheets.
@@ -65,10 +67,13 @@ pub(super) fn take_resin<'b>(resin: &'b Resin, part: &ResolvedPart<'_>, pieces: 
     let depth = part.thickness + resin.proud.unwrap_or(Length::ZERO);
     let void = Area::of(part.length, part.width).by(depth);
     let mixed = void * (pieces * (Decimal::ONE + resin.overage.value()));
-    let pours = Decimal::from(depth.covered_by(resin.deepest_pour));
-    takeoff.drivers.add(Driver::Pour, pours * pieces, Decimal::ONE);
+    let pours = depth.covered_by(resin.deepest_pour);
+    takeoff.drivers.add(Driver::Pour, Decimal::from(pours) * pieces, Decimal::ONE);
     match takeoff.resins.iter_mut().find(|used| used.resin.key == resin.key) {
-        Some(used) => used.mixed = used.mixed + mixed,
-        None => takeoff.resins.push(ResinUse { resin, mixed }),
+        Some(used) => {
+            used.mixed = used.mixed + mixed;
+            used.pours = used.pours.max(pours);
+        }
+        None => takeoff.resins.push(ResinUse { resin, mixed, pours }),
     }
 }

@@ -12,6 +12,7 @@ mod bad_input;
 mod checked;
 mod golden;
 mod hostile;
+mod lead_time;
 mod privacy;
 mod properties;
 mod published;

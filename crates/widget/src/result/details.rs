@@ -68,11 +68,16 @@ fn sum(ui: &Ui, name: &'static str, amount: Money, class: &'static str) -> impl 
 }
 
 fn facts(estimate: &Estimate) -> String {
-    wording::facts(
+    let mut facts = wording::facts(
         &estimate.board_feet.normalize().to_string(),
         &estimate.finished_square_feet.normalize().to_string(),
         &estimate.weight_pounds.to_string(),
-    )
+    );
+    if let Some((fewest, most)) = estimate.days() {
+        let (fewest, most) = (fewest.div_ceil(7), most.div_ceil(7));
+        facts.push_str(&wording::weeks(fewest, most, estimate.brought().is_some()));
+    }
+    facts
 }
 
 /// Cautions, and what the checks warn of.

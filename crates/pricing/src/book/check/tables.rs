@@ -22,6 +22,7 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
     repeated("hardware", book.hardware.iter().map(|item| &item.key), &mut faults);
     operations(&book.operations, &mut faults);
     freight(book, &mut faults);
+    bench(book, &mut faults);
     for (table, empty) in [("timbers", book.timbers.is_empty()), ("finishes", book.finishes.is_empty())] {
         if empty {
             faults.push(DocumentError::unusable(table, "the table is empty; add at least one"));
@@ -64,6 +65,21 @@ fn shop(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     if deposits != Decimal::ONE {
         let why = format!("the shares add up to {deposits}; make them add up to 1, the last payment included");
         faults.push(DocumentError::unusable("shop.deposits", why));
+    }
+}
+
+fn bench(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+    for (key, [fewest, most]) in &book.bench.design_weeks {
+        let path = format!("bench.design_weeks.{key}");
+        if book.design(key).is_none() {
+            faults.push(DocumentError::unusable(
+                &path,
+                "there is no such design; take it out, or publish the book again",
+            ));
+        }
+        if fewest > most {
+            faults.push(DocumentError::unusable(&path, "the fewest weeks are more than the most; swap them"));
+        }
     }
 }
 
