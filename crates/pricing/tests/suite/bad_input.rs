@@ -175,6 +175,25 @@ fn tables_that_don_t_fit_together() {
 }
 
 #[test]
+fn what_the_checks_are_told_must_exist() {
+    refused(
+        &with("/designs/0/parts/0/carries/span", json!({ "of": { "girth": "1" } })),
+        "designs[0].parts.top.carries.span",
+        "no dimension “girth”",
+    );
+    refused(
+        &with("/designs/0/parts/0/held/across", json!({ "of": { "girth": "1" } })),
+        "designs[0].parts.top.held.across",
+        "no dimension “girth”",
+    );
+    refused(
+        &with("/designs/1/parts/0/carries/stiffened_by", json!(["lid"])),
+        "designs[1].parts.seat.carries.stiffened_by",
+        "no part “lid” to stiffen it",
+    );
+}
+
+#[test]
 fn designs_that_can_t_be_built() {
     refused(
         &with("/designs/0/dimensions/0/key", json!("breadth")),

@@ -142,6 +142,11 @@ fn part_names(book: &PriceBook, design: &Design, part: &Part, path: &str, faults
     for (name, measure) in measures(part) {
         unknown_dimensions(design, measure, &format!("{path}.{name}"), faults);
     }
+    let stiffeners = part.carries.iter().flat_map(|carries| &carries.stiffened_by);
+    for key in stiffeners.filter(|key| design.all_parts().all(|part| part.key != **key)) {
+        let why = format!("the design has no part “{key}” to stiffen it; name one of its parts");
+        faults.push(DocumentError::unusable(format!("{path}.carries.stiffened_by"), why));
+    }
     for joint in &part.joints {
         let driver = Driver::Joint(joint.kind.clone());
         driven(book, &driver, &format!("{path}.joints"), &joint.kind, faults);
@@ -169,7 +174,9 @@ fn used(book: &PriceBook, hardware: &[HardwareUse], work: &[NamedWork], path: &s
 fn measures(part: &Part) -> impl Iterator<Item = (&'static str, &Measure)> {
     let sizes = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
     let spread = if let Copies::Spread(spread) = &part.copies { Some(("copies", &spread.to)) } else { None };
-    sizes.into_iter().chain(part.at.iter().map(|at| ("at", at))).chain(spread)
+    let carries = part.carries.as_ref().map(|carries| ("carries.span", &carries.span));
+    let held = part.held.as_ref().map(|held| ("held.across", &held.across));
+    sizes.into_iter().chain(part.at.iter().map(|at| ("at", at))).chain(spread).chain(carries).chain(held)
 }
 
 fn pack_sizes(pack: &Pack) -> [(&'static str, &Measure); 3] {
