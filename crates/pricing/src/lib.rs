@@ -2,8 +2,8 @@
 //!
 //! A reader meets the modules in the order the work flows: a [`brief::Brief`] and a [`book::PriceBook`] give resolved parts
 //! ([`design`]), a [`takeoff`], lines of money ([`labour`], [`cost`]), a [`range`], [`delivery`], [`tax`] and at last an
-//! [`estimate::Estimate`]. [`checks`] and [`lead_time`] work on the same parts. [`publish`] folds a maker's private [`book::ShopBook`] into the public price book; both go through
-//! the same path, and what differs is only what a rate means.
+//! [`estimate::Estimate`]. [`checks`] and [`lead_time`] work on the same parts. [`publish`] folds a maker's private
+//! [`book::ShopBook`] into the public price book; both go through the same path, and what differs is only what a rate means.
 //!
 //! **Invariant:** no I/O, no clock, no randomness, no floats in money or bought quantities, no panic on any input.
 //!

@@ -151,7 +151,7 @@ pub struct Uncertainty {
 
 reads!(Uncertainty { correlation, carriage });
 
-/// Time the shop has: never public.
+/// Time the shop has. Its hours are never public; the weeks sold are, as the queue of a [`Bench`].
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Workload {
     /// Hours at the bench in a week.
