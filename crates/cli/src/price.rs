@@ -54,15 +54,15 @@ impl Priced {
     /// All of it, for people or for programs.
     pub(crate) fn show(&self, json: bool, today: Option<&Day>) -> Result<String, Failure> {
         let Self { book, estimate, cost, moves, budget, .. } = self;
+        let earliest = today.zip(estimate.days()).and_then(|(today, (fewest, _))| today.after(fewest));
         if !json {
             let parts = [
-                Some(text::estimate(book, estimate, cost.as_ref(), today)),
+                Some(text::estimate(book, estimate, cost.as_ref(), earliest.as_ref())),
                 moves.as_deref().map(text::moves),
                 budget.as_ref().map(text::budget),
             ];
             return Ok(parts.into_iter().flatten().collect::<Vec<_>>().join("\n\n"));
         }
-        let earliest = today.zip(estimate.days()).and_then(|(today, (fewest, _))| today.after(fewest));
         let all = serde_json::json!({
             "estimate": estimate, "cost": cost, "moves": moves, "budget": budget, "earliest": earliest
         });

@@ -13,7 +13,12 @@ use scantling_pricing::lead_time::Wait;
 use scantling_pricing::measure::LengthUnit;
 
 /// The whole estimate; with what it costs the shop beside each line where that is known.
-pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Estimate>, today: Option<&Day>) -> String {
+pub(crate) fn estimate(
+    book: &PriceBook,
+    estimate: &Estimate,
+    cost: Option<&Estimate>,
+    earliest: Option<&Day>,
+) -> String {
     let mut out = String::new();
     let name = book.design(&estimate.design).map_or("", |design| design.name.as_str());
     let _ = writeln!(out, "{} x {name}, priced from the book of {}", estimate.quantity, estimate.edition.as_str());
@@ -41,7 +46,7 @@ pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Esti
     if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
         let _ = writeln!(out, "\n{note}");
     }
-    lead_time(&mut out, estimate, today);
+    lead_time(&mut out, estimate, earliest);
     let _ = writeln!(out, "\nChecks:");
     for finding in &estimate.findings {
         let _ = match finding.level {
@@ -54,13 +59,13 @@ pub(crate) fn estimate(book: &PriceBook, estimate: &Estimate, cost: Option<&Esti
 }
 
 /// What is waited for, and the first day it can be there.
-fn lead_time(out: &mut String, estimate: &Estimate, today: Option<&Day>) {
+fn lead_time(out: &mut String, estimate: &Estimate, earliest: Option<&Day>) {
     let (Some(lead), Some((fewest, most))) = (&estimate.lead_time, estimate.days()) else { return };
     let span =
         |(fewest, most): (u32, u32)| if fewest == most { format!("{most}") } else { format!("{fewest} to {most}") };
     let steps: Vec<String> = lead.steps.iter().map(|step| format!("{} {}", wait(step.wait), span(step.days))).collect();
     let _ = writeln!(out, "\nDays: {} in all ({})", span((fewest, most)), steps.join(", "));
-    if let Some(day) = today.and_then(|today| today.after(fewest)) {
+    if let Some(day) = earliest {
         let _ = writeln!(out, "There on {} at the earliest", day.as_str());
     }
 }

@@ -20,29 +20,29 @@ use crate::book::PriceBook;
 use crate::book::delivery::Climate;
 use crate::book::read::reads_word;
 use crate::design::Resolved;
-use crate::measure::Weight;
 use crate::problem::Problem;
+use crate::takeoff::Takeoff;
 
 pub use finding::{Check, Figure, Finding, Level};
 pub use moisture::equilibrium;
 pub use movement::moved;
 pub use sag::{Beam, deflection};
 
-/// Checks a piece that weighs so much, for a place with such air indoors.
+/// Checks a piece, for a place with such air indoors.
 ///
 /// # Errors
 /// Every check that refuses it.
 pub fn findings(
     book: &PriceBook,
     resolved: &Resolved<'_>,
-    weight: Weight,
+    takeoff: &Takeoff<'_>,
     indoors: Climate,
 ) -> Result<Vec<Finding>, Vec<Problem>> {
     let mut findings = sag::check(resolved);
     findings.extend(movement::check(resolved, book.allowances.moisture, indoors));
-    findings.extend(tipping::check(resolved, book.allowances.moisture, weight));
+    findings.extend(tipping::check(resolved, takeoff));
     findings.extend(room::check(resolved));
-    findings.extend(moving_in::check(resolved, weight));
+    findings.extend(moving_in::check(resolved, takeoff.weight));
     let refused: Vec<Problem> =
         findings.iter().filter(|finding| finding.level == Level::Refuse).cloned().map(Problem::Refused).collect();
     if refused.is_empty() { Ok(findings) } else { Err(refused) }

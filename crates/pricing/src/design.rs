@@ -10,7 +10,7 @@ mod resolve;
 
 use serde::Serialize;
 
-use crate::book::read::reads;
+use crate::book::read::{is_default, reads};
 
 pub use measure::{Dimensions, Fraction, Measure, envelope};
 pub use part::{Copies, Faces, Joint, Pair, Part, Shaped, Spread};
@@ -34,10 +34,10 @@ pub struct Design {
     /// What it is, in a sentence or two.
     pub summary: Text,
     /// What it is for.
-    #[serde(skip_serializing_if = "Purpose::is_other")]
+    #[serde(skip_serializing_if = "is_default")]
     pub purpose: Purpose,
     /// Whether a piece for clothes has passed the tip-over tests of the standard in force: without, large ones are refused.
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[serde(skip_serializing_if = "is_default")]
     pub tip_tested: bool,
     /// What a buyer may size.
     pub dimensions: Vec<Dimension>,

@@ -163,7 +163,7 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
     let place = brief.destination.as_ref().map(read_place).transpose().map_err(|problem| vec![problem])?;
     let region = place.as_ref().and_then(|place| region_for(&book.regions, place));
     let indoors = region.map_or(Climate::Ordinary, |region| region.indoors);
-    let findings = findings(book, &resolved, takeoff.weight, indoors)?;
+    let findings = findings(book, &resolved, &takeoff, indoors)?;
     let piece = Piece::new(book, &resolved, &takeoff);
     let ways = ways(book, region, &resolved, takeoff.weight, &piece);
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
@@ -211,7 +211,7 @@ impl Piece {
     fn new(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
         let currency = book.currency();
         let costs = cost::lines(book, resolved, takeoff);
-        let spread = costs.iter().fold(Spread::NONE, |spread, line| spread.plus(line.spread));
+        let spread = costs.iter().map(|line| line.spread).sum();
         let mut lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
         let least = book.shop.least_job.value();
         let short = least - total(currency, lines.iter().map(|line| line.amount)).amount();

@@ -120,9 +120,8 @@ pub fn minutes_of_work(timed: &PriceBook, brief: &Brief) -> Option<[Decimal; 2]>
     let resolved = resolve(timed, brief).ok()?;
     let takeoff = take_off(timed, &resolved).ok()?;
     let lines = cost::lines(timed, &resolved, &takeoff);
-    let (minutes, spread) = lines.iter().fold((Decimal::ZERO, Spread::NONE), |(sum, spread), line| {
-        (sum.saturating_add(line.guess.mean), spread.plus(line.spread))
-    });
+    let minutes = lines.iter().fold(Decimal::ZERO, |sum, line| sum.saturating_add(line.guess.mean));
+    let spread: Spread = lines.iter().map(|line| line.spread).sum();
     let miss = spread.eight_in_ten(timed.uncertainty.correlation.value());
     Some([minutes.saturating_sub(miss), minutes.saturating_add(miss)])
 }

@@ -1,5 +1,7 @@
 //! How sure a price is: three-point guesses, added up with a shared factor, shown as the span that should hold 8 jobs in 10.
 
+use std::iter::Sum;
+
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
@@ -98,6 +100,12 @@ impl Spread {
     #[must_use]
     pub fn eight_in_ten(self, correlation: Decimal) -> Decimal {
         EIGHT_IN_TEN * square_root(self.variance(correlation))
+    }
+}
+
+impl Sum for Spread {
+    fn sum<I: Iterator<Item = Self>>(spreads: I) -> Self {
+        spreads.fold(Self::NONE, Self::plus)
     }
 }
 

@@ -16,7 +16,7 @@ pub use boards::{Blank, TimberUse};
 pub use drivers::{Drive, Drivers};
 pub use sheets::{ResinUse, SheetUse};
 pub use slab::{SlabUse, flattened, slab_area};
-pub use weight::{part_weight, resin_weight, timber_weight};
+pub use weight::{resin_weight, timber_weight};
 
 use crate::book::PriceBook;
 use crate::book::price_book::Stock;
@@ -57,6 +57,8 @@ pub struct Takeoff<'b> {
     pub finished: Area,
     /// What drives the work.
     pub drivers: Drivers,
+    /// The weight of one of each part, in the order of the parts.
+    pub part_weights: Vec<Weight>,
     /// The weight of one piece.
     pub weight: Weight,
 }
@@ -82,6 +84,7 @@ pub fn take_off<'b>(book: &'b PriceBook, resolved: &Resolved<'b>) -> Result<Take
         resins: Vec::new(),
         finished: Area::ZERO,
         drivers: Drivers::default(),
+        part_weights: Vec::with_capacity(resolved.parts.len()),
         weight: Weight::ZERO,
     };
     for part in &resolved.parts {
@@ -99,7 +102,9 @@ pub fn take_off<'b>(book: &'b PriceBook, resolved: &Resolved<'b>) -> Result<Take
             }
         };
         problems.extend(taken.err());
-        takeoff.weight = takeoff.weight + part_weight(part, book.allowances.moisture) * Decimal::from(part.count());
+        let weight = weight::of_part(part, book.allowances.moisture);
+        takeoff.weight = takeoff.weight + weight * Decimal::from(part.count());
+        takeoff.part_weights.push(weight);
     }
     if !problems.is_empty() {
         return Err(problems);

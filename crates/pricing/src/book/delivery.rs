@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::read::{reads, reads_word};
+use super::read::{is_default, reads, reads_word};
 use super::values::{Addition, Amount, Count, Key, Measured, Minutes, Percent, Share, Text};
 use crate::measure::Length;
 
@@ -34,7 +34,7 @@ pub struct Region {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<Tax>,
     /// How dry it is indoors there.
-    #[serde(skip_serializing_if = "Climate::is_ordinary")]
+    #[serde(skip_serializing_if = "is_default")]
     pub indoors: Climate,
     /// What a buyer there is told: what is left out, what to ask.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -74,12 +74,6 @@ pub struct Humidity {
 }
 
 reads!(Humidity { least, most, celsius });
-
-impl Climate {
-    fn is_ordinary(&self) -> bool {
-        *self == Self::Ordinary
-    }
-}
 
 /// A tax on the price.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

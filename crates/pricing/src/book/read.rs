@@ -159,6 +159,11 @@ impl Read for u32 {
     }
 }
 
+/// Whether a value is what a key that is not there stands for, so that writing may leave the key out.
+pub(crate) fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}
+
 /// What may be left out.
 impl<T: Read> Read for Option<T> {
     fn read(node: &Node) -> Result<Self, DocumentError> {

@@ -15,7 +15,7 @@ use crate::money::length_up;
 /// Moisture the movement coefficients hold between, in percent. Source: FPL-GTR-190 (2010), Table 13-5.
 const COEFFICIENTS_HOLD: (u32, u32) = (6, 14);
 
-/// How far a flat-sawn width changes from one moisture to another, in percent of oven-dry weight: always a growth in size.
+/// How far a flat-sawn width changes from one moisture to another, in percent of oven-dry weight: without its sign.
 ///
 /// Inside 6 to 14 %, `D C (M2 - M1)`; else `D (M2 - M1) / (3000/S - 30 + M1)`, S the tangential shrinkage. Boards are rarely quite
 /// flat-sawn, so the figure is on the safe side. Source: FPL-GTR-190 (2010), ch. 13, eq. 13-2 and 13-3;

@@ -3,11 +3,10 @@
 use rust_decimal::Decimal;
 
 use super::{Check, Figure, Finding, Level};
-use crate::book::values::Percent;
 use crate::design::{PlacedBox, Purpose, Resolved};
 use crate::measure::{Area, Length, Weight};
 use crate::money::half_up;
-use crate::takeoff::part_weight;
+use crate::takeoff::Takeoff;
 
 /// From this height on a piece is held against tipping, and storage for clothes from this weight and volume on too.
 /// Source: ASTM F2057-23 by 16 CFR 1261.2; `shared/reference/trade/furniture_rules.md`.
@@ -18,28 +17,28 @@ const LARGE_CUBIC_FEET: Decimal = Decimal::from_parts(32, 0, 0, false, 1);
 const PULL_POUNDS: Decimal = Decimal::from_parts(10, 0, 0, false, 0);
 
 /// Tipping of tall pieces that stand, and what is refused without tests.
-pub(super) fn check(resolved: &Resolved<'_>, moisture: Percent, weight: Weight) -> Vec<Finding> {
+pub(super) fn check(resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Vec<Finding> {
     let [_, _, height] = resolved.envelope();
     if resolved.design.purpose == Purpose::WallShelf || height < TALL {
         return Vec::new();
     }
     let mut findings = Vec::new();
-    if let Some(pull) = tipping_pull(resolved, moisture, height) {
+    if let Some(pull) = tipping_pull(resolved, &takeoff.part_weights, height) {
         let level = if pull < PULL_POUNDS { Level::Warn } else { Level::Note };
         let finding = Finding::of_piece(Check::Tipping, level, Figure::Pounds(half_up(pull, 0)));
         findings.push(finding.at_least(Figure::Pounds(PULL_POUNDS)));
     }
-    findings.extend(clothing_storage(resolved, weight, height));
+    findings.extend(clothing_storage(resolved, takeoff.weight, height));
     findings
 }
 
 /// The pull at its upper edge, forwards or backwards, that just tips it: weight times the distance from its centre of mass to the
 /// edge it stands on, over its height. Statics of a rigid body; nothing when no part touches the floor.
-fn tipping_pull(resolved: &Resolved<'_>, moisture: Percent, height: Length) -> Option<Decimal> {
+fn tipping_pull(resolved: &Resolved<'_>, weights: &[Weight], height: Length) -> Option<Decimal> {
     let [front, back] = edges(on_the_floor(resolved), 1)?;
     let (mut pounds, mut moment) = (Decimal::ZERO, Decimal::ZERO);
-    for part in &resolved.parts {
-        let each = part_weight(part, moisture).in_pounds();
+    for (part, weight) in resolved.parts.iter().zip(weights) {
+        let each = weight.in_pounds();
         for placed in &part.boxes {
             let middle = placed.start(1) + placed.extent(1).scaled(1, 2);
             pounds = pounds.saturating_add(each);

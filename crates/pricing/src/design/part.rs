@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::{Carries, Held, Measure};
 use crate::book::document::{DocumentError, Node};
-use crate::book::read::{Read, reads, reads_word};
+use crate::book::read::{Read, is_default, reads, reads_word};
 use crate::book::values::{Count, Key, Text};
 use crate::measure::{Axis, Length, Lie};
 
@@ -28,7 +28,7 @@ pub struct Part {
     /// How it lies: the directions its length, width and thickness run along.
     pub lies: Lie,
     /// How many there are, and where the others stand.
-    #[serde(skip_serializing_if = "Copies::is_one")]
+    #[serde(skip_serializing_if = "is_default")]
     pub copies: Copies,
     /// Joints each one has at its ends and edges.
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -36,7 +36,7 @@ pub struct Part {
     /// Surfaces that are sanded and finished.
     pub finished: Faces,
     /// Edges that are shaped.
-    #[serde(skip_serializing_if = "Shaped::is_none")]
+    #[serde(skip_serializing_if = "is_default")]
     pub shaped: Shaped,
     /// What it is meant to carry, where it lies level between supports.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -86,12 +86,6 @@ pub struct Spread {
 }
 
 reads!(Spread { along, to, every });
-
-impl Copies {
-    fn is_one(&self) -> bool {
-        *self == Self::One
-    }
-}
 
 /// Joints of one kind at a part.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -164,9 +158,3 @@ pub struct Shaped {
 }
 
 reads!(Shaped { edges, ends } or Self::default());
-
-impl Shaped {
-    fn is_none(&self) -> bool {
-        *self == Self::default()
-    }
-}

@@ -44,12 +44,6 @@ reads_word!(Purpose {
     "other" => Self::Other,
 } or Self::Other);
 
-impl Purpose {
-    pub(super) fn is_other(&self) -> bool {
-        *self == Self::Other
-    }
-}
-
 /// What a part that lies level is meant to carry.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Carries {

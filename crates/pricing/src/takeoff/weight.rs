@@ -33,8 +33,7 @@ pub fn resin_weight(volume: Volume, density: Gravity) -> Weight {
 }
 
 /// The weight of one finished part.
-#[must_use]
-pub fn part_weight(part: &ResolvedPart<'_>, moisture: Percent) -> Weight {
+pub(super) fn of_part(part: &ResolvedPart<'_>, moisture: Percent) -> Weight {
     match part.material.stock {
         Stock::Timber(timber) | Stock::Slab(_, timber) => {
             timber_weight(part.volume(), timber.specific_gravity, moisture)
