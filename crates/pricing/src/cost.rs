@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 
 use crate::book::PriceBook;
+use crate::book::stock::Timber;
 use crate::book::values::Text;
 use crate::design::Resolved;
 use crate::labour;
@@ -82,6 +83,16 @@ impl CostLine {
         Self { kind, name: name.to_string(), quantity: None, guess, spread: Spread::NONE.and(guess) }
     }
 
+    /// With more of the same, which runs long or short together with it.
+    fn add(&mut self, guess: Guess, quantity: Decimal) {
+        self.guess.mean += guess.mean;
+        self.guess.deviation += guess.deviation;
+        self.spread = Spread::NONE.and(self.guess);
+        if let Some((sum, _)) = &mut self.quantity {
+            *sum += quantity;
+        }
+    }
+
     pub(crate) fn of(self, quantity: Decimal, unit: QuantityUnit) -> Self {
         Self { quantity: Some((quantity, unit)), ..self }
     }
@@ -99,17 +110,24 @@ pub fn lines(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -
 }
 
 fn materials(takeoff: &Takeoff<'_>) -> Vec<CostLine> {
-    let timbers = takeoff.timbers.iter().map(|used| {
-        let bought = Guess::pert(&used.bought.map(|board_feet| board_feet.value()));
-        CostLine::new(LineKind::Timber, &used.timber.name, Guess::pert(&used.value))
-            .of(bought.mean, QuantityUnit::BoardFeet)
-    });
+    let mut timbers: Vec<(&Timber, CostLine)> = Vec::new();
+    for used in &takeoff.timbers {
+        let bought = Guess::pert(&used.bought.map(|board_feet| board_feet.value())).mean;
+        let guess = Guess::pert(&used.value);
+        match timbers.iter_mut().find(|(timber, _)| timber.key == used.timber.key) {
+            Some((_, line)) => line.add(guess, bought),
+            None => {
+                let line = CostLine::new(LineKind::Timber, &used.timber.name, guess);
+                timbers.push((used.timber, line.of(bought, QuantityUnit::BoardFeet)));
+            }
+        }
+    }
     let slabs = takeoff.slabs.iter().map(|used| {
         CostLine::new(LineKind::Slab, &used.slab.name, Guess::certain(used.value))
             .of(used.board_feet.value(), QuantityUnit::BoardFeet)
     });
     let sheets = takeoff.sheets.iter().map(|used| {
-        let sheets = Decimal::from(used.sheets);
+        let sheets = Decimal::from(used.layout.sheets);
         CostLine::new(LineKind::Sheet, &used.sheet.name, Guess::certain(sheets * used.sheet.price.value()))
             .of(sheets, QuantityUnit::Sheets)
     });
@@ -118,7 +136,7 @@ fn materials(takeoff: &Takeoff<'_>) -> Vec<CostLine> {
         CostLine::new(LineKind::Resin, &used.resin.name, Guess::certain(mixed * used.resin.rate.value()))
             .of(mixed, QuantityUnit::CubicInches)
     });
-    timbers.chain(slabs).chain(sheets).chain(resins).collect()
+    timbers.into_iter().map(|(_, line)| line).chain(slabs).chain(sheets).chain(resins).collect()
 }
 
 /// Area x coats / coverage x (1 + loss), at the rate of a unit. Source: `shared/reference/trade/finish.md` section 1.

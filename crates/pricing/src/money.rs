@@ -207,6 +207,12 @@ pub(crate) fn length_up(millimetres: Decimal) -> crate::measure::Length {
     crate::measure::Length::from_nanometres(whole.to_i64().unwrap_or(i64::MAX))
 }
 
+/// Up to the next multiple of `step`, leaving alone what a division has put less than a trillionth above one.
+pub(crate) fn multiple_up(value: Decimal, step: Decimal) -> Decimal {
+    let steps = half_up(value.checked_div(step).unwrap_or(Decimal::ZERO), 12);
+    steps.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity).saturating_mul(step)
+}
+
 /// Up to the next whole number; zero for what is below, the most there is for what is above.
 pub(crate) fn whole_up(value: Decimal) -> u32 {
     let whole = value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity);

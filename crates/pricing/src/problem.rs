@@ -103,7 +103,18 @@ pub enum Problem {
     },
     /// The slab is sold, or more of it is asked for than is left.
     SlabGone(String),
-    /// The sheet is too small or too thin.
+    /// The part is of another thickness than the sheet.
+    SheetThickness {
+        /// The sheet.
+        sheet: String,
+        /// The part.
+        part: String,
+        /// The thickness asked for.
+        needs: Length,
+        /// The thickness of the sheet.
+        has: Length,
+    },
+    /// The part fits on no sheet.
     SheetTooSmall {
         /// The sheet.
         sheet: String,
@@ -144,7 +155,8 @@ impl Problem {
             Self::UnknownOption(key) => format!("options.{key}"),
             Self::UnknownChoice { option, .. } => format!("options.{option}"),
             Self::QuantityOutOfRange(_) => "quantity".into(),
-            Self::PartTooLong { .. } | Self::PartTooThick { .. } | Self::SheetTooSmall { .. } => "dimensions".into(),
+            Self::PartTooLong { .. } | Self::PartTooThick { .. } => "dimensions".into(),
+            Self::SheetTooSmall { .. } | Self::SheetThickness { .. } => "dimensions".into(),
             Self::SlabTooSmall { .. } | Self::SlabTooThin { .. } | Self::Refused(_) => "dimensions".into(),
             Self::SlabGone(_) => "materials".into(),
             Self::PostalCode { .. } => "destination.postal_code".into(),
@@ -223,6 +235,9 @@ impl Problem {
             ),
             Self::SheetTooSmall { sheet, part } => {
                 format!("{part} can't be cut from a sheet of {sheet}; make the piece smaller")
+            }
+            Self::SheetThickness { sheet, part, needs, has } => {
+                format!("{part} is {} thick and a sheet of {sheet} {}; choose another material", show(needs), show(has))
             }
             Self::Refused(finding) => finding.explain(unit),
             _ => return None,

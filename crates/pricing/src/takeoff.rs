@@ -4,6 +4,7 @@
 
 mod boards;
 mod drivers;
+mod nest;
 mod sheets;
 mod slab;
 mod weight;
@@ -12,8 +13,9 @@ use serde::Serialize;
 
 use crate::book::read::reads;
 
-pub use boards::{Blank, TimberUse};
+pub use boards::{Blank, TimberUse, blank};
 pub use drivers::{Drive, Drivers};
+pub use nest::{Layout, Piece, Run, nest};
 pub use sheets::{ResinUse, SheetUse};
 pub use slab::{SlabUse, flattened, slab_area};
 pub use weight::{resin_weight, timber_weight};
@@ -45,7 +47,7 @@ reads!(Allowances { length, width, slab_skim, moisture });
 /// How much of everything a brief needs.
 #[derive(Debug, Clone)]
 pub struct Takeoff<'b> {
-    /// Board timber, by species.
+    /// Board timber, by species and thickness class.
     pub timbers: Vec<TimberUse<'b>>,
     /// Slabs.
     pub slabs: Vec<SlabUse<'b>>,
@@ -95,7 +97,10 @@ pub fn take_off<'b>(book: &'b PriceBook, resolved: &Resolved<'b>) -> Result<Take
             Stock::Slab(slab, timber) => {
                 slab::take((slab, timber), part, resolved.quantity, &book.allowances, &mut takeoff)
             }
-            Stock::Sheet(sheet) => sheets::take_sheet(sheet, part, pieces, &mut takeoff),
+            Stock::Sheet(sheet) => {
+                let count = part.count().saturating_mul(resolved.quantity);
+                sheets::take_sheet(sheet, part, count, &mut takeoff)
+            }
             Stock::Resin(resin) => {
                 sheets::take_resin(resin, part, pieces, &mut takeoff);
                 Ok(())
@@ -109,9 +114,23 @@ pub fn take_off<'b>(book: &'b PriceBook, resolved: &Resolved<'b>) -> Result<Take
     if !problems.is_empty() {
         return Err(problems);
     }
-    sheets::round_up(&mut takeoff.sheets);
+    boards::round_up(&mut takeoff.timbers);
+    sheets::lay_out(&mut takeoff.sheets);
     count_order(book, resolved, &mut takeoff);
     Ok(takeoff)
+}
+
+/// Whether a part can be cut from its material.
+///
+/// # Errors
+/// Why not.
+pub(crate) fn fits(part: &ResolvedPart<'_>, allowances: &Allowances) -> Result<(), Problem> {
+    match part.material.stock {
+        Stock::Timber(timber) => blank(timber, part, allowances).map(drop),
+        Stock::Slab(slab, _) => slab::cut(slab, part, allowances).map(drop),
+        Stock::Sheet(sheet) => sheets::piece(sheet, part, 1).map(drop),
+        Stock::Resin(_) => Ok(()),
+    }
 }
 
 /// What every part drives, whatever it is made of.

@@ -14,7 +14,6 @@ use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Amount, Day, Key, Text};
 use super::work::{Bench, PricedOperation, Uncertainty, Waits};
 use crate::design::Design;
-use crate::measure::Length;
 use crate::money::Currency;
 use crate::takeoff::Allowances;
 
@@ -183,17 +182,6 @@ impl Stock<'_> {
             Self::Timber(timber) | Self::Slab(_, timber) => timber.swatch.as_str(),
             Self::Sheet(sheet) => sheet.swatch.as_str(),
             Self::Resin(resin) => resin.swatch.as_str(),
-        }
-    }
-
-    /// The longest and the widest part that can be made of it, where it has such limits.
-    #[must_use]
-    pub fn longest(&self) -> Option<Length> {
-        match self {
-            Self::Timber(timber) => Some(timber.longest),
-            Self::Slab(slab, _) => Some(slab.length),
-            Self::Sheet(sheet) => Some(sheet.length),
-            Self::Resin(_) => None,
         }
     }
 }

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::read::{reads, reads_word};
+use super::read::{is_default, reads, reads_word};
 use super::values::{
     Addition, Amount, Count, Factor, Gravity, Key, Measured, Percent, Share, Swatch, Text, ThreePoint, Yield,
 };
@@ -27,6 +27,9 @@ pub struct Timber {
     pub rates: BTreeMap<ThicknessClass, Amount>,
     /// The grade bought.
     pub grade: Text,
+    /// How the seller counts board feet.
+    #[serde(skip_serializing_if = "is_default")]
+    pub tally: Tally,
     /// How much of that grade ends in the piece.
     pub yields: ThreePoint<Yield>,
     /// The widest board to count on.
@@ -60,6 +63,7 @@ reads!(Timber {
     botanical,
     rates,
     grade,
+    tally,
     yields,
     widest,
     longest,
@@ -72,6 +76,27 @@ reads!(Timber {
     character,
     cautions
 });
+
+/// How a seller counts the board feet of what is bought.
+///
+/// Source: `shared/reference/trade/board_measure.md` section 2.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Tally {
+    /// To the last fraction.
+    #[default]
+    Exact,
+    /// By whole square feet of surface measure, times the thickness.
+    SurfaceMeasure,
+    /// Up to the next quarter board foot.
+    RoundUpQuarter,
+}
+
+reads_word!(Tally {
+    "exact" => Self::Exact,
+    "surface-measure" => Self::SurfaceMeasure,
+    "round-up-quarter" => Self::RoundUpQuarter,
+} or Self::Exact);
 
 /// An addition to the rate once a part needs boards over a size.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -209,8 +234,14 @@ pub struct Sheet {
     pub thickness: Length,
     /// The price of a sheet.
     pub price: Amount,
-    /// Added to the parts' area for kerf and offcuts.
-    pub waste: Addition,
+    /// What the saw takes at each cut.
+    pub kerf: Length,
+    /// Cut off each edge of a sheet to square it.
+    pub trim: Length,
+    /// Whether its face has a grain, which every part's length then follows; without one, parts may be turned.
+    pub grain: bool,
+    /// Modulus of elasticity along the sheet, million psi.
+    pub stiffness: Measured,
     /// Weight in pounds per square foot.
     pub weight: Measured,
     /// How much longer it takes to work than the shop's usual timber.
@@ -221,7 +252,22 @@ pub struct Sheet {
     pub character: Text,
 }
 
-reads!(Sheet { key, name, length, width, thickness, price, waste, weight, work_factor, swatch, character });
+reads!(Sheet {
+    key,
+    name,
+    length,
+    width,
+    thickness,
+    price,
+    kerf,
+    trim,
+    grain,
+    stiffness,
+    weight,
+    work_factor,
+    swatch,
+    character
+});
 
 /// A casting resin.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

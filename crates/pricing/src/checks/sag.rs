@@ -88,10 +88,11 @@ fn across(part: &ResolvedPart<'_>) -> Length {
     if flat { part.width } else { part.thickness }
 }
 
-/// In million psi. Resin and sheets carry nothing that can be counted on.
+/// In million psi. Resin carries nothing that can be counted on.
 fn stiffness(part: &ResolvedPart<'_>) -> Decimal {
     match part.material.stock {
         Stock::Timber(timber) | Stock::Slab(_, timber) => timber.properties.stiffness.value(),
-        Stock::Sheet(_) | Stock::Resin(_) => Decimal::ZERO,
+        Stock::Sheet(sheet) => sheet.stiffness.value(),
+        Stock::Resin(_) => Decimal::ZERO,
     }
 }

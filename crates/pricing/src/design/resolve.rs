@@ -261,7 +261,12 @@ fn chosen_parts<'b>(design: &'b Design, choices: &[&'b OptionChoice]) -> impl It
     design.parts.iter().filter(move |part| !removed.contains(&&part.key)).chain(added)
 }
 
-fn resolve_part<'b>(part: &'b Part, materials: &[Material<'b>], sizes: &Dimensions) -> Option<ResolvedPart<'b>> {
+/// A part at these sizes, of the material its role was given; nothing when that is not among them.
+pub(crate) fn resolve_part<'b>(
+    part: &'b Part,
+    materials: &[Material<'b>],
+    sizes: &Dimensions,
+) -> Option<ResolvedPart<'b>> {
     let material = *materials.iter().find(|material| *material.role == part.role)?;
     let (length, width, thickness) = (part.length.at(sizes), part.width.at(sizes), part.thickness.at(sizes));
     let first = PlacedBox {

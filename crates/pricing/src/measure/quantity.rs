@@ -119,6 +119,12 @@ impl BoardFeet {
         Self(board_feet)
     }
 
+    /// Up to the next multiple of `step`.
+    #[must_use]
+    pub fn up_to(self, step: Decimal) -> Self {
+        Self(crate::money::multiple_up(self.0, step))
+    }
+
     /// The board feet in so much nominal timber. Source: 144 cubic inches, Minn. Stat. 239.33.
     #[must_use]
     pub fn in_volume(nominal: Volume) -> Self {

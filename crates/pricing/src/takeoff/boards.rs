@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::{Allowances, Takeoff};
-use crate::book::stock::{Premium, Timber};
+use crate::book::stock::{Premium, Tally, Timber};
 use crate::book::values::ThreePoint;
 use crate::book::work::Driver;
 use crate::design::ResolvedPart;
@@ -32,17 +32,21 @@ pub struct Blank {
     pub glue_line: Length,
 }
 
-/// What a brief takes of one species.
+/// What a brief takes of one thickness class of a species.
 #[derive(Debug, Clone)]
 pub struct TimberUse<'b> {
     /// The species.
     pub timber: &'b Timber,
+    /// The class.
+    pub class: ThicknessClass,
     /// Board feet in the blanks.
     pub net: BoardFeet,
     /// Board feet to buy for them, by how good the yield turns out.
     pub bought: ThreePoint<BoardFeet>,
-    /// What buying them comes to, by how good the yield turns out: board feet at the rate of their class, premiums included.
+    /// What buying them comes to, by how good the yield turns out: board feet at the rate of the class, premiums included.
     pub value: ThreePoint<Decimal>,
+    /// The longest and the widest blank: some of the boards must hold them.
+    pub largest: (Length, Length),
 }
 
 /// The smallest class that covers the part in one, else the fewest layers that do and then the smallest class for those.
@@ -55,8 +59,11 @@ fn class_for(timber: &Timber, thickness: Length) -> Option<(ThicknessClass, u32)
 
 /// The blank of a part.
 ///
+/// # Errors
+/// When the part is longer than any board, or thicker than the species is sold even in layers.
+///
 /// Source of the allowances and of gross footage: `shared/reference/trade/yield.md` section 4.
-pub(super) fn blank(timber: &Timber, part: &ResolvedPart<'_>, allowances: &Allowances) -> Result<Blank, Problem> {
+pub fn blank(timber: &Timber, part: &ResolvedPart<'_>, allowances: &Allowances) -> Result<Blank, Problem> {
     let name = || part.part.name.to_string();
     let length = part.length + allowances.length;
     if length > timber.longest {
@@ -106,15 +113,41 @@ pub(super) fn take<'b>(
     let rate = rate * (Decimal::ONE + premium(timber.width_premium.as_ref(), part.width));
     let bought = bought(timber, net);
     let value = bought.map(|board_feet| board_feet.value() * rate);
-    match takeoff.timbers.iter_mut().find(|used| used.timber.key == timber.key) {
+    let largest = (blank.length, blank.stave_width);
+    match takeoff.timbers.iter_mut().find(|used| used.timber.key == timber.key && used.class == blank.class) {
         Some(used) => {
             used.net = used.net + net;
             used.bought = sum(&used.bought, &bought, |a, b| *a + *b);
             used.value = sum(&used.value, &value, |a, b| *a + *b);
+            used.largest = (used.largest.0.max(largest.0), used.largest.1.max(largest.1));
         }
-        None => takeoff.timbers.push(TimberUse { timber, net, bought, value }),
+        None => takeoff.timbers.push(TimberUse { timber, class: blank.class, net, bought, value, largest }),
     }
     Ok(())
+}
+
+/// Rounds what is bought of each class up to what its seller's tally counts in, the rest at the rate of the class.
+pub(super) fn round_up(uses: &mut [TimberUse<'_>]) {
+    for used in uses {
+        let Some(step) = step(used.timber.tally, used.class) else { continue };
+        let rate = used.timber.rates.get(&used.class).map_or(Decimal::ZERO, |rate| rate.value());
+        let tallied = used.bought.map(|exact| exact.up_to(step));
+        let added = sum(&tallied, &used.bought, |up, exact| BoardFeet::new(up.value() - exact.value()));
+        used.value = sum(&used.value, &added.map(|more| more.value() * rate), |a, b| a + b);
+        used.bought = tallied;
+    }
+}
+
+/// Board feet a tally counts in; nothing where it counts exactly.
+///
+/// Sources: `shared/reference/trade/board_measure.md` section 2: surface measure is in whole square feet, and the footage is that times
+/// the thickness (NHLA; AHEC); retail yards that bill the next quarter board foot (one dealer's page).
+fn step(tally: Tally, class: ThicknessClass) -> Option<Decimal> {
+    match tally {
+        Tally::Exact => None,
+        Tally::SurfaceMeasure => Some(class.nominal().in_inches()),
+        Tally::RoundUpQuarter => Some(Decimal::new(25, 2)),
+    }
 }
 
 /// Board feet to buy for so many in the blanks: least when the yield is high.

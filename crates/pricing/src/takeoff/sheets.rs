@@ -1,13 +1,13 @@
-//! Sheets and resin: bought by the whole sheet, and by the volume of the void with what is mixed beyond it.
+//! Sheets and resin: whole sheets with the parts laid out on them, and the volume of the void with what is mixed beyond it.
 
 use rust_decimal::Decimal;
 
 use super::Takeoff;
+use super::nest::{Layout, Piece, nest};
 use crate::book::stock::{Resin, Sheet};
 use crate::book::work::Driver;
 use crate::design::ResolvedPart;
 use crate::measure::{Area, Length, Volume};
-use crate::money::whole_up;
 use crate::problem::Problem;
 
 /// What a brief takes of one sheet material.
@@ -15,10 +15,10 @@ use crate::problem::Problem;
 pub struct SheetUse<'b> {
     /// The material.
     pub sheet: &'b Sheet,
-    /// The parts' area.
-    pub area: Area,
-    /// Whole sheets to buy: the area with its waste, rounded up.
-    pub sheets: u32,
+    /// The parts.
+    pub pieces: Vec<Piece>,
+    /// How whole sheets are cut for them.
+    pub layout: Layout,
 }
 
 /// What a brief takes of one resin.
@@ -32,31 +32,46 @@ pub struct ResinUse<'b> {
     pub pours: u32,
 }
 
-/// Takes a part's area off its sheets.
+/// What is cut for a part.
+///
+/// # Errors
+/// When the sheet is of another thickness, which no one planes, or the part fits on none.
+pub(super) fn piece(sheet: &Sheet, part: &ResolvedPart<'_>, count: u32) -> Result<Piece, Problem> {
+    let name = part.part.name.to_string();
+    if part.thickness != sheet.thickness {
+        return Err(Problem::SheetThickness {
+            sheet: sheet.name.to_string(),
+            part: name,
+            needs: part.thickness,
+            has: sheet.thickness,
+        });
+    }
+    let piece = Piece { name, length: part.length, width: part.width, count };
+    match nest(sheet, std::slice::from_ref(&piece)) {
+        Some(_) => Ok(piece),
+        None => Err(Problem::SheetTooSmall { sheet: sheet.name.to_string(), part: piece.name }),
+    }
+}
+
+/// Takes a part off its sheets.
 pub(super) fn take_sheet<'b>(
     sheet: &'b Sheet,
     part: &ResolvedPart<'_>,
-    pieces: Decimal,
+    count: u32,
     takeoff: &mut Takeoff<'b>,
 ) -> Result<(), Problem> {
-    let fits = part.length <= sheet.length && part.width <= sheet.width && part.thickness <= sheet.thickness;
-    if !fits {
-        return Err(Problem::SheetTooSmall { sheet: sheet.name.to_string(), part: part.part.name.to_string() });
-    }
-    let area = Area::of(part.length, part.width) * pieces;
+    let piece = piece(sheet, part, count)?;
     match takeoff.sheets.iter_mut().find(|used| used.sheet.key == sheet.key) {
-        Some(used) => used.area = used.area + area,
-        None => takeoff.sheets.push(SheetUse { sheet, area, sheets: 0 }),
+        Some(used) => used.pieces.push(piece),
+        None => takeoff.sheets.push(SheetUse { sheet, pieces: vec![piece], layout: Layout::default() }),
     }
     Ok(())
 }
 
-/// Whole sheets: area x (1 + waste) over the sheet, rounded up. Source: `shared/reference/trade/yield.md` section 5.
-pub(super) fn round_up(uses: &mut [SheetUse<'_>]) {
+/// Lays out every sheet material's parts together. Each fits by itself, so all of them do.
+pub(super) fn lay_out(uses: &mut [SheetUse<'_>]) {
     for used in uses {
-        let with_waste = used.area * (Decimal::ONE + used.sheet.waste.value());
-        let one = Area::of(used.sheet.length, used.sheet.width);
-        used.sheets = whole_up(with_waste.share_of(one).unwrap_or(Decimal::ZERO));
+        used.layout = nest(used.sheet, &used.pieces).unwrap_or_default();
     }
 }
 

@@ -75,6 +75,23 @@ pub fn flattened(slab: &Slab, length: Length, width: Length, skim: Length) -> Le
     slab.thickness - length_up(bow + cup + twist) - skim
 }
 
+/// The thickness left of a part's cut once it is flat.
+///
+/// # Errors
+/// When the slab is too small for the cut, or too thin once flat.
+pub(super) fn cut(slab: &Slab, part: &ResolvedPart<'_>, allowances: &Allowances) -> Result<Length, Problem> {
+    let needs = (part.length + allowances.length, part.width);
+    let narrowest = slab.widths.iter().min().copied().unwrap_or(Length::ZERO);
+    if needs.0 > slab.length || needs.1 > narrowest {
+        return Err(Problem::SlabTooSmall { slab: slab.name.to_string(), needs, has: (slab.length, narrowest) });
+    }
+    let left = flattened(slab, part.length, part.width, allowances.slab_skim);
+    if left < part.thickness {
+        return Err(Problem::SlabTooThin { slab: slab.name.to_string(), needs: part.thickness, left });
+    }
+    Ok(left)
+}
+
 /// Takes a part's cut off its slab.
 pub(super) fn take<'b>(
     (slab, timber): (&'b Slab, &'b Timber),
@@ -84,26 +101,15 @@ pub(super) fn take<'b>(
     takeoff: &mut Takeoff<'b>,
 ) -> Result<(), Problem> {
     let cuts = part.count().saturating_mul(quantity);
-    let needed = (part.length + allowances.length, part.width);
-    let narrowest = slab.widths.iter().min().copied().unwrap_or(Length::ZERO);
-    if needed.0 > slab.length || needed.1 > narrowest {
-        return Err(Problem::SlabTooSmall {
-            slab: slab.name.to_string(),
-            needs: needed,
-            has: (slab.length, narrowest),
-        });
-    }
-    let left = flattened(slab, part.length, part.width, allowances.slab_skim);
-    if left < part.thickness {
-        return Err(Problem::SlabTooThin { slab: slab.name.to_string(), needs: part.thickness, left });
-    }
-    let cut_area = Area::of(needed.0, needed.1) * Decimal::from(cuts);
+    let left = cut(slab, part, allowances)?;
+    let cut_length = part.length + allowances.length;
+    let cut_area = Area::of(cut_length, part.width) * Decimal::from(cuts);
     let sold: Decimal = slab.cut.iter().map(|share| share.value()).sum();
     // Another part may have been cut from the same slab: there is one of it, and its price is shared out once.
     let earlier = takeoff.slabs.iter().position(|used| used.slab.key == slab.key);
     let mut used = earlier.map_or_else(|| SlabUse::new(slab), |i| takeoff.slabs.remove(i));
     used.share += cut_area.share_of(slab_area(slab)).unwrap_or(Decimal::ONE);
-    used.length = used.length + needed.0.scaled(cuts.into(), 1);
+    used.length = used.length + cut_length.scaled(cuts.into(), 1);
     if !slab.saleable || used.share + sold > Decimal::ONE || used.length > slab.length {
         return Err(Problem::SlabGone(slab.name.to_string()));
     }

@@ -229,6 +229,11 @@ fn designs_that_can_t_be_built() {
         "designs[0].options[0].choices[1].remove",
         "no part “lid”",
     );
+    refused(
+        &with("/designs/5/parts/0/thickness", json!("1 in")),
+        "designs[5].parts.side",
+        "1 in thick and a sheet of Birch plywood 3/4 in",
+    );
     // At the shortest table the stretcher would have no length; the proof names the size that breaks.
     refused(
         &with("/designs/0/parts/4/length", json!({ "of": { "length": "1" }, "plus": "-60 in" })),
@@ -243,7 +248,7 @@ fn designs_that_can_t_be_built() {
     refused(
         &with("/designs/0/dimensions/0/most", json!("200 in")),
         "designs[0].parts.top",
-        "the longest its role may be of is 144 in",
+        "no material offered will do: Top needs a Black walnut board of 201 in",
     );
     refused(
         &with(
@@ -271,8 +276,10 @@ fn sizes_and_gravities_that_can_t_be() {
     refused(&with("/slabs/1/thickness", json!("0 in")), "slabs[1]", "not above zero; measure it again");
     refused(&with("/resins/0/deepest_pour", json!("0 in")), "resins[0].deepest_pour", "write one above zero");
     let ply = json!({ "key": "ply", "name": "Plywood", "length": "96 in", "width": "0 in", "thickness": "3/4 in", "price": "90",
-        "waste": "0.15", "weight": "2.3", "work_factor": "1", "swatch": "#d8c39a", "character": "Plain." });
-    refused(&with("/sheets", json!([ply])), "sheets[0].width", "0 in is no size");
+        "kerf": "-1/8 in", "trim": "0 in", "grain": true, "stiffness": "1.2", "weight": "2.3", "work_factor": "1",
+        "swatch": "#d8c39a", "character": "Plain." });
+    refused(&with("/sheets/1", ply.clone()), "sheets[1].width", "0 in is no size");
+    refused(&with("/sheets/1", ply), "sheets[1].kerf", "-1/8 in is below zero");
     refused(&with("/timbers/3/specific_gravity", json!("5.6")), "timbers[3].specific_gravity", "as 0.60, at most 1.5");
     refused(&with("/timbers/3/widest", json!("3/8 in")), "timbers[3].widest", "no more than its allowance; enlarge it");
     refused(&with("/shop/rounding_step", json!("0.125")), "shop.rounding_step", "write a multiple of it");

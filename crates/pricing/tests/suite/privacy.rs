@@ -53,6 +53,7 @@ fn no_key_of_the_private_tables_is_in_the_price_book() {
         "carriage",
         "materials",
         "note",
+        "spread",
     ] {
         secret.remove(shared);
     }

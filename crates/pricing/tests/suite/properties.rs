@@ -344,6 +344,7 @@ fn money_scaled_scales_the_price() {
         for slab in &mut large.slabs {
             [&mut slab.price, &mut slab.worth, &mut slab.leftover_worth].into_iter().for_each(grow);
         }
+        large.sheets.iter_mut().for_each(|sheet| grow(&mut sheet.price));
         large.resins.iter_mut().for_each(|resin| grow(&mut resin.rate));
         large.finishes.iter_mut().for_each(|finish| grow(&mut finish.rate));
         large.hardware.iter_mut().for_each(|item| grow(&mut item.price));

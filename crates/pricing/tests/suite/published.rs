@@ -10,7 +10,6 @@ mod timber;
 use rust_decimal::Decimal;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::resolve;
-use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
 use scantling_pricing::takeoff::take_off;
 use serde_json::{Value, json};
 
@@ -18,10 +17,6 @@ use crate::start::{brief, demo_value, selling, sound};
 
 fn decimal(text: &str) -> Decimal {
     text.parse().unwrap()
-}
-
-fn length(text: &str) -> Length {
-    read_length(text, LengthUnit::Inch, DecimalMark::Point).unwrap()
 }
 
 fn close(actual: Decimal, expected: Decimal, within: &str, what: &str) {
@@ -90,6 +85,7 @@ fn oak_part(size: [&str; 3], yielded: &str) -> Value {
     oak["yields"] = json!({ "low": yielded, "likely": yielded, "high": yielded });
     oak["rates"] = json!({ "4/4": "1", "5/4": "1", "6/4": "1", "7/4": "1", "8/4": "1" });
     oak["widest"] = json!("60 in");
+    oak["tally"] = json!("exact");
     value
 }
 

@@ -2,6 +2,7 @@
 
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
+use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
 use scantling_pricing::publish::{Basis, fold};
 use serde_json::Value;
 
@@ -26,6 +27,10 @@ pub(crate) fn demo() -> PriceBook {
 /// A shop book read from a changed demo book, which must be sound.
 pub(crate) fn sound(value: &Value) -> ShopBook {
     ShopBook::read(&value.to_string()).unwrap_or_else(|faults| panic!("{faults:?}"))
+}
+
+pub(crate) fn length(text: &str) -> Length {
+    read_length(text, LengthUnit::Inch, DecimalMark::Point).unwrap()
 }
 
 pub(crate) fn brief(json: &str) -> Brief {

@@ -5,13 +5,16 @@
 
 use super::tables::repeated;
 use crate::book::document::DocumentError;
-use crate::book::price_book::{PriceBook, Stock};
+use crate::book::price_book::PriceBook;
 use crate::book::values::Key;
 use crate::book::work::Driver;
 use crate::design::{
-    BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Measure, NamedWork, Pack, Part, envelope,
+    BOX, Copies, Design, Dimension, Dimensions, HardwareUse, MOST_COPIES, Material, Measure, NamedWork, Pack, Part,
+    envelope, resolve_part,
 };
 use crate::measure::{Axis, Length, LengthUnit};
+use crate::problem::Problem;
+use crate::takeoff::fits;
 
 /// More than these would make too many corners to check, and a form no buyer fills in.
 const MOST_DIMENSIONS: usize = 6;
@@ -229,7 +232,7 @@ fn impossible(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions
     no_size(&named, sizes)
         .or_else(|| outside(part, sizes))
         .or_else(|| too_many(part, sizes))
-        .or_else(|| too_long(book, design, part, sizes))
+        .or_else(|| no_material(book, design, part, sizes))
 }
 
 /// A length, width, thickness or height that comes to nothing or less.
@@ -265,18 +268,18 @@ fn too_many(part: &Part, sizes: &Dimensions) -> Option<String> {
     (gaps >= MOST_COPIES).then(|| format!("there would be over {MOST_COPIES} of it"))
 }
 
-/// Longer than any material its role may be of: a buyer could choose no wood at all.
-fn too_long(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
+/// Why no material its role may be of can give the part: a buyer could choose no wood at all.
+fn no_material(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
     let role = design.role(&part.role)?;
-    let needs = part.length.at(sizes) + book.allowances.length;
-    let longest = |key: &Key| match book.stock(key) {
-        Some(Stock::Sheet(sheet)) => Some(sheet.length + book.allowances.length),
-        Some(stock) => stock.longest(),
-        None => None,
+    let cut = |key| {
+        let material = Material { role: &role.key, key, stock: book.stock(key)? };
+        let part = resolve_part(part, std::slice::from_ref(&material), sizes)?;
+        Some(fits(&part, &book.allowances))
     };
-    let limits: Vec<Option<Length>> = role.materials.iter().map(longest).collect();
-    let unlimited = limits.iter().any(Option::is_none);
-    let longest = limits.into_iter().flatten().max()?;
-    let short = !unlimited && needs > longest;
-    short.then(|| format!("it needs stock {needs} long, and the longest its role may be of is {longest}"))
+    let cuts: Vec<Result<(), Problem>> = role.materials.iter().filter_map(cut).collect();
+    if cuts.iter().any(Result::is_ok) {
+        return None;
+    }
+    let problem = cuts.into_iter().find_map(Result::err)?;
+    Some(format!("no material offered will do: {}", problem.explain(LengthUnit::Inch)))
 }

@@ -37,6 +37,9 @@ fn sizes(book: &PriceBook, faults: &mut Vec<DocumentError>) {
         for (key, size) in [("length", sheet.length), ("width", sheet.width), ("thickness", sheet.thickness)] {
             above_zero(&format!("sheets[{i}].{key}"), size, faults);
         }
+        for (key, size) in [("kerf", sheet.kerf), ("trim", sheet.trim)] {
+            not_below_zero(&format!("sheets[{i}].{key}"), size, faults);
+        }
     }
     for (i, resin) in book.resins.iter().enumerate() {
         above_zero(&format!("resins[{i}].deepest_pour"), resin.deepest_pour, faults);

@@ -5,8 +5,8 @@ use scantling_pricing::book::stock::Properties;
 use scantling_pricing::checks::{Beam, deflection, equilibrium, moved};
 use serde_json::json;
 
-use super::{close, decimal, length, page_rows, rows};
-use crate::start::{demo_value, sound};
+use super::{close, decimal, page_rows, rows};
+use crate::start::{demo_value, length, sound};
 
 #[test]
 fn uniform_simply_supported_beams_bend_as_worked() {

@@ -9,8 +9,8 @@ use scantling_pricing::measure::{Area, Length};
 use scantling_pricing::takeoff::{flattened, resin_weight, slab_area, take_off};
 use serde_json::json;
 
-use super::{close, decimal, length, one_part_of, the_part};
-use crate::start::{demo_shop, demo_value, selling, sound};
+use super::{close, decimal, one_part_of, the_part};
+use crate::start::{demo_shop, demo_value, length, selling, sound};
 
 fn worked_slab() -> Slab {
     let mut slab = demo_shop().slabs.first().unwrap().clone();

@@ -1,10 +1,13 @@
 //! Board measure, thickness classes, yields and what timber is: `shared/reference/trade` and `wood`.
 
 use rust_decimal::Decimal;
+use scantling_pricing::design::resolve;
 use scantling_pricing::measure::{STANDARD_CLASSES, ThicknessClass, board_feet, surface_measure};
+use scantling_pricing::takeoff::take_off;
+use serde_json::json;
 
-use super::{close, decimal, fraction, length, net_and_bought, rows};
-use crate::start::demo_shop;
+use super::{close, decimal, fraction, net_and_bought, oak_part, rows, the_part};
+use crate::start::{demo_shop, length, selling, sound};
 
 #[test]
 fn board_feet_and_surface_measure_of_the_published_examples() {
@@ -145,5 +148,36 @@ fn timbers_of_the_demo_have_their_published_properties() {
             properties.tangential_movement.value(),
         ];
         assert_eq!(held, [2, 4, 5, 7, 10, 11].map(|column| decimal(&row[column])), "{}", timber.name);
+    }
+}
+
+#[test]
+fn what_is_bought_follows_the_tally_of_its_seller() {
+    // shared/reference/trade/board_measure.md section 2: surface measure is whole square feet, times the thickness (AHEC, NHLA);
+    // a retail yard bills up to the next quarter board foot (CP; one dealer's page). Blank 12 x 12 in at a yield of 0.8: 1.25 sq ft.
+    for (tally, thickness, bought) in [
+        ("exact", "3/4 in", "1.25"),
+        ("surface-measure", "3/4 in", "2"),
+        ("round-up-quarter", "3/4 in", "1.25"),
+        // 8/4 is 2 in: 2.5 board feet are 1.25 sq ft of surface, bought as 2 of them, 4 board feet.
+        ("exact", "1 3/4 in", "2.5"),
+        ("surface-measure", "1 3/4 in", "4"),
+        ("round-up-quarter", "1 3/4 in", "2.5"),
+        // 5/4 is 1 1/4 in: 1.5625 board feet, 1.25 sq ft, 2 of them 2.5; the next quarter is 1.75.
+        ("exact", "1 in", "1.5625"),
+        ("surface-measure", "1 in", "2.5"),
+        ("round-up-quarter", "1 in", "1.75"),
+    ] {
+        let mut value = oak_part(["11 in", "11 5/8 in", thickness], "0.8");
+        let timbers = value["timbers"].as_array_mut().unwrap();
+        timbers.iter_mut().for_each(|timber| timber["tally"] = json!(tally));
+        let book = selling(&sound(&value));
+        let resolved = resolve(&book, &the_part()).unwrap();
+        let takeoff = take_off(&book, &resolved).unwrap();
+        let timber = takeoff.timbers.first().unwrap();
+        assert_eq!(timber.bought.likely.value(), decimal(bought), "{tally} at {thickness}");
+        // Each foot is sold at one rate whatever the tally.
+        let rate = timber.timber.rates[&timber.class].value();
+        assert_eq!(timber.value.likely, decimal(bought) * rate, "{tally} at {thickness}");
     }
 }
