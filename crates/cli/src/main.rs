@@ -4,6 +4,7 @@
 
 mod price;
 mod report;
+mod takeoff;
 mod text;
 
 use std::fs;
@@ -15,6 +16,7 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::Day;
 use scantling_pricing::book::{PriceBook, ShopBook};
+use scantling_pricing::brief::Brief;
 use scantling_pricing::publish::{Basis, fold};
 
 use price::price;
@@ -55,6 +57,15 @@ enum Action {
         #[arg(long, value_name = "DAY", value_parser = Day::new)]
         today: Option<Day>,
     },
+    /// List what a brief takes: parts to cut, timber, sheets and finish to buy. With a shop book, the hours and what each way of
+    /// charging a slab leaves.
+    Takeoff {
+        /// A shop book or a price book.
+        #[arg(long)]
+        book: PathBuf,
+        /// The brief.
+        brief: PathBuf,
+    },
     /// Fold a shop book into the price book that a page may load.
     Publish {
         /// The shop book.
@@ -72,6 +83,7 @@ fn main() -> ExitCode {
         Action::Price { book, brief, moves, budget, today } => price(book, brief)
             .and_then(|priced| priced.with(*moves, *budget))
             .and_then(|priced| priced.show(command.json, today.as_ref())),
+        Action::Takeoff { book, brief } => takeoff::takeoff(book, brief, command.json),
         Action::Publish { book, out } => publish(book, out.as_deref()),
     };
     match done {
@@ -102,6 +114,10 @@ fn read_book(path: &Path) -> Result<AnyBook, Failure> {
             .map_err(|faults| Failure::in_file(path, &faults));
     }
     ShopBook::read(&text).map(|book| AnyBook::Shop(Box::new(book))).map_err(|faults| Failure::in_file(path, &faults))
+}
+
+fn read_brief(path: &Path) -> Result<Brief, Failure> {
+    Brief::read(&read_file(path)?).map_err(|fault| Failure::in_file(path, &[fault]))
 }
 
 fn check(path: &Path, json: bool) -> Result<String, Failure> {

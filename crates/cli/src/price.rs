@@ -10,10 +10,10 @@ use scantling_pricing::brief::Brief;
 use scantling_pricing::budget::{Budget, fit};
 use scantling_pricing::estimate::{Estimate, estimate};
 use scantling_pricing::problem::Problem;
-use scantling_pricing::publish::{Basis, fold};
+use scantling_pricing::profit::{Costs, Rates};
 
 use crate::report::Failure;
-use crate::{AnyBook, read_book, read_file, text};
+use crate::{AnyBook, read_book, read_brief, text};
 
 /// A brief priced from a book.
 pub(crate) struct Priced {
@@ -21,25 +21,25 @@ pub(crate) struct Priced {
     brief_path: PathBuf,
     brief: Brief,
     estimate: Estimate,
-    cost: Option<Estimate>,
+    costs: Option<Costs>,
     moves: Option<Vec<Alternative>>,
     budget: Option<Budget>,
 }
 
 /// Prices a brief; with a shop book, at cost too.
 pub(crate) fn price(book_path: &Path, brief_path: &Path) -> Result<Priced, Failure> {
-    let (selling, cost) = match read_book(book_path)? {
+    let (book, rates) = match read_book(book_path)? {
         AnyBook::Price(book) => (*book, None),
         AnyBook::Shop(shop) => {
-            let folded = |basis| fold(&shop, basis).map_err(|fault| Failure::in_file(book_path, &[fault]));
-            (folded(Basis::Selling)?, Some(folded(Basis::Cost)?))
+            let rates = Rates::new(&shop).map_err(|fault| Failure::in_file(book_path, &[fault]))?;
+            (rates.selling.clone(), Some(rates))
         }
     };
-    let brief = Brief::read(&read_file(brief_path)?).map_err(|fault| Failure::in_file(brief_path, &[fault]))?;
-    let priced = |book: &PriceBook| estimate(book, &brief).map_err(|problems| Failure::in_brief(brief_path, &problems));
-    let estimate = priced(&selling)?;
-    let cost = cost.as_ref().map(priced).transpose()?;
-    Ok(Priced { book: selling, brief_path: brief_path.to_owned(), brief, estimate, cost, moves: None, budget: None })
+    let brief = read_brief(brief_path)?;
+    let refused = |problems: Vec<Problem>| Failure::in_brief(brief_path, &problems);
+    let estimate = estimate(&book, &brief).map_err(refused)?;
+    let costs = rates.map(|rates| rates.costs(&brief)).transpose().map_err(refused)?;
+    Ok(Priced { book, brief_path: brief_path.to_owned(), brief, estimate, costs, moves: None, budget: None })
 }
 
 impl Priced {
@@ -53,18 +53,21 @@ impl Priced {
 
     /// All of it, for people or for programs.
     pub(crate) fn show(&self, json: bool, today: Option<&Day>) -> Result<String, Failure> {
-        let Self { book, estimate, cost, moves, budget, .. } = self;
+        let Self { book, estimate, costs, moves, budget, .. } = self;
+        let cost = costs.as_ref().map(|costs| &costs.cost);
         let earliest = today.zip(estimate.days()).and_then(|(today, (fewest, _))| today.after(fewest));
         if !json {
             let parts = [
-                Some(text::estimate(book, estimate, cost.as_ref(), earliest.as_ref())),
+                Some(text::estimate(book, estimate, cost, earliest.as_ref())),
+                costs.as_ref().map(text::costs),
                 moves.as_deref().map(text::moves),
                 budget.as_ref().map(text::budget),
             ];
             return Ok(parts.into_iter().flatten().collect::<Vec<_>>().join("\n\n"));
         }
         let all = serde_json::json!({
-            "estimate": estimate, "cost": cost, "moves": moves, "budget": budget, "earliest": earliest
+            "estimate": estimate, "cost": cost, "costs": costs, "as_estimated": costs.as_ref().map(Costs::as_estimated),
+            "moves": moves, "budget": budget, "earliest": earliest
         });
         serde_json::to_string_pretty(&all).map_err(|error| Failure::Unreadable(error.to_string()))
     }

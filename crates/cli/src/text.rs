@@ -11,6 +11,7 @@ use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange};
 use scantling_pricing::lead_time::Wait;
 use scantling_pricing::measure::LengthUnit;
+use scantling_pricing::profit::Costs;
 
 /// The whole estimate; with what it costs the shop beside each line where that is known.
 pub(crate) fn estimate(
@@ -46,6 +47,7 @@ pub(crate) fn estimate(
     if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
         let _ = writeln!(out, "\n{note}");
     }
+    payments(&mut out, estimate);
     lead_time(&mut out, estimate, earliest);
     let _ = writeln!(out, "\nChecks:");
     for finding in &estimate.findings {
@@ -56,6 +58,32 @@ pub(crate) fn estimate(
     }
     let _ = write!(out, "\n{}\nStands for {} days.", book.shop.terms, estimate.stands_days);
     out
+}
+
+fn payments(out: &mut String, estimate: &Estimate) {
+    let stages: Vec<String> =
+        estimate.payments.iter().map(|payment| format!("{} {}", payment.amount, payment.when)).collect();
+    let _ = writeln!(out, "\nTo pay: {}", stages.join(", "));
+}
+
+/// What the order costs the shop and what the price leaves it.
+pub(crate) fn costs(costs: &Costs) -> String {
+    let mut out = String::from("For the maker alone:\n");
+    let outcome = costs.as_estimated();
+    let pay = outcome
+        .pay_per_hour
+        .map_or("no hour is worked".to_owned(), |pay| format!("{pay} an hour for {} hours", costs.hours));
+    for (label, amount, aside) in [
+        ("Full cost", costs.full, String::new()),
+        ("Floor", costs.floor, "cost, contingency and fees: below it someone works for nothing".to_owned()),
+        ("Floor of what is still to be spent", costs.outlay_floor, "below it the order costs money".to_owned()),
+        ("Fees at the price", outcome.fees, String::new()),
+        ("Profit at the price", outcome.profit, pay),
+        ("Left over what is still to be spent", outcome.over_outlay, String::new()),
+    ] {
+        row(&mut out, label, &amount.to_string(), &aside);
+    }
+    out.trim_end().to_owned()
 }
 
 /// What is waited for, and the first day it can be there.

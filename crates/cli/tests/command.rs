@@ -31,7 +31,7 @@ fn scratch(name: &str, text: &str) -> String {
 fn check_says_that_the_demo_book_can_build_all_it_offers() {
     let output = run(&["check", &shared("books/demo-shop.json")]);
     assert_eq!(output.status.code(), Some(0));
-    assert!(out(&output).contains("a shop book with 5 designs and 7 timbers"), "{}", out(&output));
+    assert!(out(&output).contains("a shop book with 6 designs and 7 timbers"), "{}", out(&output));
 }
 
 #[test]
@@ -115,4 +115,42 @@ fn price_answers_what_moves_it_and_what_fits() {
     assert!(text.contains("The budget: it fits with the fewest changes"), "{text}");
     let text = out(&run(&["price", "--book", &book, &brief, "--budget", "100"]));
     assert!(text.contains("The least it can be had for"), "{text}");
+}
+
+#[test]
+fn takeoff_lists_what_is_cut_and_bought_and_from_the_shop_book_what_is_worked() {
+    let brief = shared("briefs/console-to-seattle.json");
+    let private = out(&run(&["takeoff", "--book", &shared("books/demo-shop.json"), &brief]));
+    let public = out(&run(&["takeoff", "--book", &shared("../public/price-book.json"), &brief]));
+    // 30 1/2 in of leg and an inch: 31 1/2 in; 1 3/4 in and 3/8 for its edges: 2 1/8 in.
+    let leg = "4 x Leg, White oak: 30 1/2 in x 1 3/4 in x 1 3/4 in, each from 1 of 8/4 31 1/2 in x 2 1/8 in";
+    for text in [&private, &public] {
+        assert!(text.contains(leg), "{text}");
+        assert!(text.contains("4 x Levelling foot"), "{text}");
+    }
+    assert!(private.contains("Flatten slab") && private.contains("(the book's way)"), "{private}");
+    assert!(!public.contains("min") && !public.contains("leaves"), "{public}");
+}
+
+#[test]
+fn takeoff_for_programs_has_every_way_a_slab_can_be_charged() {
+    let book = shared("books/demo-shop.json");
+    let output = run(&["--json", "takeoff", "--book", &book, &shared("briefs/console-to-seattle.json")]);
+    let document: serde_json::Value = serde_json::from_str(&out(&output)).unwrap();
+    let profits = document["slab_profits"].as_array().unwrap();
+    let bases: Vec<&str> = profits.iter().map(|profit| profit["basis"].as_str().unwrap()).collect();
+    assert_eq!(bases, ["volume", "face", "sales-value", "replacement", "whole", "nothing"]);
+    // What is charged and what is left always come to the same sum, the profit before the slab.
+    let number = |value: &serde_json::Value| value.as_str().unwrap().parse::<rust_decimal::Decimal>().unwrap();
+    let sums: Vec<_> = profits.iter().map(|profit| number(&profit["charged"]) + number(&profit["profit"])).collect();
+    assert!(sums.windows(2).all(|pair| pair[0] == pair[1]), "{sums:?}");
+    assert_eq!(document["worksheet"]["cuts"][1]["rough"]["class"], "8/4");
+}
+
+#[test]
+fn price_from_the_shop_book_ends_with_what_the_maker_alone_may_know() {
+    let text = out(&run(&["price", "--book", &shared("books/demo-shop.json"), &shared("briefs/table-to-chicago.json")]));
+    for line in ["Floor  ", "Floor of what is still to be spent", "Profit at the price", " an hour for "] {
+        assert!(text.contains(line), "{line}: {text}");
+    }
 }

@@ -11,7 +11,7 @@ use crate::book::values::Text;
 use crate::design::Resolved;
 use crate::labour;
 use crate::range::{Guess, Spread};
-use crate::takeoff::Takeoff;
+use crate::takeoff::{Takeoff, finish_units};
 
 /// What a line is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -123,7 +123,7 @@ fn materials(takeoff: &Takeoff<'_>) -> Vec<CostLine> {
         }
     }
     let slabs = takeoff.slabs.iter().map(|used| {
-        CostLine::new(LineKind::Slab, &used.slab.name, Guess::certain(used.value))
+        CostLine::new(LineKind::Slab, &used.slab.name, Guess::certain(used.value()))
             .of(used.board_feet.value(), QuantityUnit::BoardFeet)
     });
     let sheets = takeoff.sheets.iter().map(|used| {
@@ -139,11 +139,10 @@ fn materials(takeoff: &Takeoff<'_>) -> Vec<CostLine> {
     timbers.into_iter().map(|(_, line)| line).chain(slabs).chain(sheets).chain(resins).collect()
 }
 
-/// Area x coats / coverage x (1 + loss), at the rate of a unit. Source: `shared/reference/trade/finish.md` section 1.
 fn finish(resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> CostLine {
     let finish = resolved.finish;
     let area = takeoff.finished.in_square_feet();
-    let units = area * finish.coats.decimal() / finish.coverage.value() * (Decimal::ONE + finish.loss.value());
+    let units = finish_units(finish, takeoff.finished);
     CostLine::new(LineKind::Finish, &finish.name, Guess::certain(units * finish.rate.value()))
         .of(area, QuantityUnit::SquareFeet)
 }

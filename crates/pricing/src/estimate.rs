@@ -8,6 +8,7 @@ use serde::{Serialize, Serializer};
 use crate::book::PriceBook;
 use crate::book::delivery::{Climate, Region};
 use crate::book::price_book::Stock;
+use crate::book::shop::Deposit;
 use crate::book::values::{Day, Key, Text};
 use crate::brief::Brief;
 use crate::checks::{Caution, Finding, findings};
@@ -67,8 +68,19 @@ pub struct Estimate {
     /// How long until it can leave the workshop; each way adds its days in transit.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lead_time: Option<LeadTime>,
+    /// What is paid when, of the price by the way chosen with its tax; adds up to it exactly.
+    pub payments: Vec<Payment>,
     /// Days the estimate stands.
     pub stands_days: u32,
+}
+
+/// One stage of payment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Payment {
+    /// When it is due, in the maker's words.
+    pub when: Text,
+    /// How much.
+    pub amount: Money,
 }
 
 /// One line.
@@ -169,7 +181,7 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
     let works = piece.works();
     let in_board_feet = piece.lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet));
-    Ok(Estimate {
+    let mut estimate = Estimate {
         scantling_estimate: 1,
         edition: book.edition.clone(),
         notice: book.notice.clone(),
@@ -192,9 +204,26 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
         cautions: cautions(&resolved),
         findings,
         lead_time: lead_time(book, &resolved, &takeoff),
+        payments: Vec::new(),
         stands_days: book.shop.stands_days.value(),
         lines: piece.lines,
-    })
+    };
+    estimate.payments = payments(&book.shop.deposits, estimate.to_pay());
+    Ok(estimate)
+}
+
+/// Shares a sum out: what is due up to a stage is rounded, and the stage is what that adds to the stage before, so that all of them
+/// add up to the sum.
+fn payments(deposits: &[Deposit], sum: Money) -> Vec<Payment> {
+    let (mut share, mut due) = (Decimal::ZERO, Money::zero(sum.currency()));
+    let stage = |deposit: &Deposit| {
+        share += deposit.share.value();
+        let so_far = Money::rounded(sum.amount() * share, sum.currency());
+        let amount = so_far - due;
+        due = so_far;
+        Payment { when: deposit.when.clone(), amount }
+    };
+    deposits.iter().map(stage).collect()
 }
 
 /// The piece itself, priced.
@@ -318,6 +347,14 @@ impl Estimate {
     #[must_use]
     pub fn price(&self) -> PriceRange {
         self.delivered().map_or(self.works, |delivered| delivered.price)
+    }
+
+    /// The likely price by the way chosen, with the tax the maker adds.
+    #[must_use]
+    pub fn to_pay(&self) -> Money {
+        let price = self.price().likely;
+        let tax = self.delivered().and_then(|delivered| delivered.tax.as_ref());
+        tax.map_or(price, |tax| price + tax.amount)
     }
 
     /// The way chosen, when it brings the piece to the buyer.

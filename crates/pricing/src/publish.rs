@@ -34,6 +34,12 @@ pub enum Basis {
     Selling,
     /// What it costs the shop, wages included: for the maker's eyes only.
     Cost,
+    /// What it costs the shop with the contingency on what is made, before the payment's fees: below it someone works for nothing.
+    /// For the maker's eyes only.
+    Floor,
+    /// What is still to be spent outside the shop: materials and carriage, no work and no slab, which is paid for. For the maker's
+    /// eyes only.
+    Outlay,
     /// Minutes of work instead of money, and nothing for anything else: for the maker's eyes only.
     Minutes,
 }
@@ -43,6 +49,8 @@ pub enum Basis {
 struct Factors {
     /// For what is bought in.
     material: Decimal,
+    /// For a slab, which lies in the shop already.
+    slab: Decimal,
     /// For a minute of work: money per minute.
     minute: Decimal,
     /// For what carriers and fuel cost.
@@ -57,17 +65,25 @@ impl Factors {
     fn new(pricing: &Pricing, payments: usize, basis: Basis) -> Self {
         let (one, none) = (Decimal::ONE, Decimal::ZERO);
         let minute = hourly(&pricing.shop_rate) / Decimal::from(60);
+        let cost = Self { material: one, slab: one, minute, carriage: one, per_order: none, least_job: none };
+        let safe = one + pricing.contingency.value();
         match basis {
-            Basis::Selling => {}
-            Basis::Cost => return Self { material: one, minute, carriage: one, per_order: none, least_job: none },
-            Basis::Minutes => {
-                return Self { material: none, minute: one, carriage: none, per_order: none, least_job: none };
-            }
+            Basis::Selling => Self::sold(pricing, payments, minute),
+            Basis::Cost => cost,
+            Basis::Floor => Self { material: safe, slab: safe, minute: minute * safe, ..cost },
+            Basis::Outlay => Self { slab: none, minute: none, ..cost },
+            Basis::Minutes => Self { material: none, slab: none, minute: one, carriage: none, ..cost },
         }
+    }
+
+    fn sold(pricing: &Pricing, payments: usize, minute: Decimal) -> Self {
+        let one = Decimal::ONE;
         let after_fee = one / (one - pricing.fee_share.value());
         let made = (one + pricing.contingency.value()) / (one - pricing.margin.value()) * after_fee;
+        let material = (one + pricing.material_markup.value()) * made;
         Self {
-            material: (one + pricing.material_markup.value()) * made,
+            material,
+            slab: material,
             minute: minute * made,
             carriage: (one + pricing.freight_handling.value()) * after_fee,
             per_order: pricing.fee_fixed.value() * Decimal::from(payments) * after_fee,
@@ -152,7 +168,7 @@ pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, Doc
         slabs: each(&shop.slabs, |slab: &mut Slab| {
             [&mut slab.price, &mut slab.worth, &mut slab.leftover_worth]
                 .into_iter()
-                .try_for_each(|a| material("slabs", a))
+                .try_for_each(|a| scale("slabs", a, factors.slab))
         })?,
         sheets: each(&shop.sheets, |sheet: &mut Sheet| material("sheets", &mut sheet.price))?,
         resins: each(&shop.resins, |resin: &mut Resin| material("resins", &mut resin.rate))?,

@@ -22,6 +22,7 @@ pub use weight::{resin_weight, timber_weight};
 
 use crate::book::PriceBook;
 use crate::book::price_book::Stock;
+use crate::book::stock::Finish;
 use crate::book::values::Percent;
 use crate::book::work::Driver;
 use crate::design::{Resolved, ResolvedPart};
@@ -131,6 +132,15 @@ pub(crate) fn fits(part: &ResolvedPart<'_>, allowances: &Allowances) -> Result<(
         Stock::Sheet(sheet) => sheets::piece(sheet, part, 1).map(drop),
         Stock::Resin(_) => Ok(()),
     }
+}
+
+/// Units of a finish to buy for so much surface: area x coats / coverage x (1 + loss).
+///
+/// Source: `shared/reference/trade/finish.md` section 1.
+#[must_use]
+pub fn finish_units(finish: &Finish, finished: Area) -> Decimal {
+    let coated = finished.in_square_feet() * finish.coats.decimal();
+    coated / finish.coverage.value() * (Decimal::ONE + finish.loss.value())
 }
 
 /// What every part drives, whatever it is made of.

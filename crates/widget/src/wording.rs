@@ -191,8 +191,8 @@ pub fn weeks(fewest: u32, most: u32, brought: bool) -> String {
 
 /// One stage of payment.
 #[must_use]
-pub fn payment(percent: &str, when: &str) -> String {
-    format!("{percent} % {when}")
+pub fn payment(percent: &str, amount: &str, when: &str) -> String {
+    format!("{percent} % ({amount}) {when}")
 }
 
 /// What a line is called.

@@ -19,8 +19,6 @@ pub struct SlabUse<'b> {
     pub board_feet: BoardFeet,
     /// The share of its face that is cut out.
     pub share: Decimal,
-    /// What falls on the piece by the slab's basis.
-    pub value: Decimal,
     /// The thickness left once the cut pieces are flat: the least of them.
     pub left: Length,
     /// Length of the cut pieces, end to end.
@@ -28,16 +26,39 @@ pub struct SlabUse<'b> {
 }
 
 impl<'b> SlabUse<'b> {
+    /// What falls on the piece by the slab's own basis.
+    #[must_use]
+    pub fn value(&self) -> Decimal {
+        self.charged(self.slab.basis)
+    }
+
+    /// What would fall on the piece by a basis. The slab is of one thickness, so its volume and its face are shared alike.
+    #[must_use]
+    pub fn charged(&self, basis: SlabBasis) -> Decimal {
+        let (slab, price) = (self.slab, self.slab.price.value());
+        match basis {
+            SlabBasis::Volume | SlabBasis::Face => price * self.share,
+            SlabBasis::SalesValue => {
+                let piece = self.share * slab.worth.value();
+                let leftover = (Decimal::ONE - self.share) * slab.leftover_worth.value();
+                price * piece.checked_div(piece + leftover).unwrap_or(Decimal::ONE)
+            }
+            SlabBasis::Replacement => self.board_feet.value() * slab.worth.value(),
+            SlabBasis::Whole => price,
+            SlabBasis::Nothing => Decimal::ZERO,
+        }
+    }
+
+    /// What is left over: its share of the slab's face, shares sold before taken off, and the length not cut yet by this piece.
+    #[must_use]
+    pub fn left_over(&self) -> (Decimal, Length) {
+        let sold: Decimal = self.slab.cut.iter().map(|share| share.value()).sum();
+        (Decimal::ONE - sold - self.share, self.slab.length - self.length)
+    }
+
     /// A slab nothing has been cut from yet.
     const fn new(slab: &'b Slab) -> Self {
-        Self {
-            slab,
-            board_feet: BoardFeet::ZERO,
-            share: Decimal::ZERO,
-            value: Decimal::ZERO,
-            left: slab.thickness,
-            length: Length::ZERO,
-        }
+        Self { slab, board_feet: BoardFeet::ZERO, share: Decimal::ZERO, left: slab.thickness, length: Length::ZERO }
     }
 }
 
@@ -114,26 +135,9 @@ pub(super) fn take<'b>(
         return Err(Problem::SlabGone(slab.name.to_string()));
     }
     used.board_feet = used.board_feet + BoardFeet::in_volume(cut_area.by(slab.thickness));
-    used.value = charged(slab, used.board_feet, used.share);
     used.left = used.left.min(left);
     let face = Area::of(part.length, part.width) * Decimal::from(cuts);
     takeoff.drivers.add(Driver::SlabSquareFoot, face.in_square_feet() * Decimal::TWO, timber.work_factor.value());
     takeoff.slabs.push(used);
     Ok(())
-}
-
-/// What falls on the piece. The slab is of one thickness, so its volume and its face are shared alike.
-fn charged(slab: &Slab, used: BoardFeet, share: Decimal) -> Decimal {
-    let price = slab.price.value();
-    match slab.basis {
-        SlabBasis::Volume | SlabBasis::Face => price * share,
-        SlabBasis::SalesValue => {
-            let piece = share * slab.worth.value();
-            let leftover = (Decimal::ONE - share) * slab.leftover_worth.value();
-            price * piece.checked_div(piece + leftover).unwrap_or(Decimal::ONE)
-        }
-        SlabBasis::Replacement => used.value() * slab.worth.value(),
-        SlabBasis::Whole => price,
-        SlabBasis::Nothing => Decimal::ZERO,
-    }
 }

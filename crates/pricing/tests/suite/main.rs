@@ -15,6 +15,7 @@ mod hostile;
 mod lead_time;
 mod nesting;
 mod privacy;
+mod profit;
 mod properties;
 mod published;
 mod random;

@@ -1,8 +1,9 @@
 //! What the price is made of, in figures and in words.
 
 use leptos::prelude::*;
+use scantling_pricing::book::shop::Deposit;
 use scantling_pricing::checks::Level;
-use scantling_pricing::estimate::{Estimate, Line};
+use scantling_pricing::estimate::{Estimate, Line, Payment};
 use scantling_pricing::money::Money;
 
 use crate::ui::{Shown, Ui};
@@ -98,8 +99,11 @@ fn cautions(ui: &Ui, estimate: &Estimate) -> Option<impl IntoView + use<>> {
 
 fn terms(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let shop = &ui.book.shop;
-    let payments: Vec<String> =
-        shop.deposits.iter().map(|deposit| wording::payment(&deposit.percent(), deposit.when.as_str())).collect();
+    let stages = shop.deposits.iter().zip(&estimate.payments);
+    let payment = |(deposit, payment): (&Deposit, &Payment)| {
+        wording::payment(&deposit.percent(), &ui.money(payment.amount), payment.when.as_str())
+    };
+    let payments: Vec<String> = stages.map(payment).collect();
     let notice = estimate.notice.as_ref().map(|notice| view! { <p class="notice">{notice.to_string()}</p> });
     view! {
         <h3>{wording::TERMS}</h3>

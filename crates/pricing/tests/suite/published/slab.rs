@@ -73,7 +73,7 @@ fn a_slab_s_price_falls_on_the_piece_by_the_basis() {
         let takeoff = take_off(&book, &resolved).unwrap();
         let used = takeoff.slabs.first().unwrap();
         assert_eq!(used.board_feet.value(), Decimal::from(27));
-        assert_eq!(used.value, decimal(expected), "{basis:?}");
+        assert_eq!(used.value(), decimal(expected), "{basis:?}");
     }
 }
 
