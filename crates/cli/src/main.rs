@@ -146,7 +146,7 @@ fn publish(path: &Path, out: Option<&Path>) -> Result<String, Failure> {
     fs::write(out, format!("{text}\n"))
         .map_err(|error| Failure::Unreadable(format!("{} can't be written: {error}", out.display())))?;
     Ok(format!(
-        "{}: published from {}. Public now: selling rates, yields, designs, regions, slabs, terms, weeks sold and weeks a design takes. Not in it: costs, wages, hours, margin, jobs.",
+        "{}: published from {}. Public now: selling rates, yields, designs, regions, slabs, terms, weeks sold, weeks a design takes and, from three jobs on, how far hours run over as a rule. Not in it: costs, wages, hours, margin, any single job.",
         out.display(),
         path.display()
     ))

@@ -149,7 +149,8 @@ fn takeoff_for_programs_has_every_way_a_slab_can_be_charged() {
 
 #[test]
 fn price_from_the_shop_book_ends_with_what_the_maker_alone_may_know() {
-    let text = out(&run(&["price", "--book", &shared("books/demo-shop.json"), &shared("briefs/table-to-chicago.json")]));
+    let text =
+        out(&run(&["price", "--book", &shared("books/demo-shop.json"), &shared("briefs/table-to-chicago.json")]));
     for line in ["Floor  ", "Floor of what is still to be spent", "Profit at the price", " an hour for "] {
         assert!(text.contains(line), "{line}: {text}");
     }

@@ -10,6 +10,7 @@ use crate::book::delivery::{Climate, Region};
 use crate::book::price_book::Stock;
 use crate::book::shop::Deposit;
 use crate::book::values::{Day, Key, Text};
+use crate::book::work::PastJobs;
 use crate::brief::Brief;
 use crate::checks::{Caution, Finding, findings};
 use crate::cost::{self, CostLine, LineKind, QuantityUnit};
@@ -234,13 +235,17 @@ struct Piece {
     least: Decimal,
     lines: Vec<Line>,
     spread: Spread,
+    /// How much more or less the work comes to as a rule, by past jobs.
+    shift: Decimal,
 }
 
 impl Piece {
     fn new(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
         let currency = book.currency();
         let costs = cost::lines(book, resolved, takeoff);
-        let spread = costs.iter().map(|line| line.spread).sum();
+        let correlation = book.uncertainty.correlation.value();
+        let spread: Spread = costs.iter().map(|line| line.spread).sum();
+        let (spread, shift) = by_past_jobs(book.past_jobs.as_ref(), &costs, spread, correlation);
         let mut lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
         let least = book.shop.least_job.value();
         let short = least - total(currency, lines.iter().map(|line| line.amount)).amount();
@@ -249,14 +254,7 @@ impl Piece {
             let short = Money::up_to_step(short, Decimal::ZERO, currency).amount();
             lines.push(rounded(&CostLine::new(LineKind::LeastJob, "", Guess::certain(short)), currency));
         }
-        Self {
-            currency,
-            step: book.shop.rounding_step.value(),
-            correlation: book.uncertainty.correlation.value(),
-            least,
-            spread,
-            lines,
-        }
+        Self { currency, step: book.shop.rounding_step.value(), correlation, least, spread, shift, lines }
     }
 
     /// The price at the workshop.
@@ -272,10 +270,29 @@ impl Piece {
     fn range(&self, sum: Decimal, spread: Spread, on_top: Decimal) -> PriceRange {
         let miss = spread.eight_in_ten(self.correlation);
         let up = |amount: Decimal| Money::up_to_step(amount, self.step, self.currency);
-        let (low, least) = (Money::down_to_step(sum - miss, self.step, self.currency), up(self.least + on_top));
+        let (middle, likely, least) = (sum + self.shift, up(sum), up(self.least + on_top));
+        let low = Money::down_to_step(middle - miss, self.step, self.currency);
         let low = if low.amount() < least.amount() { least } else { low };
-        PriceRange { low, likely: up(sum), high: up(sum + miss) }
+        let low = if low.amount() > likely.amount() { likely } else { low };
+        let high = up(middle + miss);
+        PriceRange { low, likely, high: if high.amount() < likely.amount() { likely } else { high } }
     }
+}
+
+/// The spread of a sum, and how far its middle lies from it, once past jobs have had their say.
+fn by_past_jobs(
+    past: Option<&PastJobs>,
+    costs: &[CostLine],
+    spread: Spread,
+    correlation: Decimal,
+) -> (Spread, Decimal) {
+    let Some(past) = past else { return (spread, Decimal::ZERO) };
+    let of_work = || costs.iter().filter(|line| line.kind == LineKind::Work);
+    let mean: Decimal = of_work().map(|line| line.guess.mean).sum();
+    let usual = mean * past.hours_take.value();
+    let missed = Guess { mean: usual, deviation: usual * past.miss_by.value() };
+    let own: Spread = of_work().map(|line| line.spread).sum();
+    (spread.widened(own, correlation, missed), usual - mean)
 }
 
 fn rounded(line: &CostLine, currency: Currency) -> Line {

@@ -34,6 +34,7 @@ pub mod design;
 pub mod estimate;
 pub mod labour;
 pub mod lead_time;
+pub mod learning;
 pub mod measure;
 pub mod money;
 pub mod problem;

@@ -195,6 +195,11 @@ pub(crate) fn half_up(value: Decimal, decimals: u32) -> Decimal {
     value.round_dp_with_strategy(decimals, RoundingStrategy::MidpointAwayFromZero)
 }
 
+/// Up to so many decimals: for what must rather be too wide than too narrow.
+pub(crate) fn up(value: Decimal, decimals: u32) -> Decimal {
+    value.round_dp_with_strategy(decimals, RoundingStrategy::ToPositiveInfinity)
+}
+
 /// To the nearest whole number, an exact half to the even one; zero for what is below.
 pub(crate) fn half_even_whole(value: Decimal) -> u32 {
     value.round_dp_with_strategy(0, RoundingStrategy::MidpointNearestEven).to_u32().unwrap_or(0)

@@ -20,6 +20,7 @@ use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::brief::Brief;
 use crate::cost;
 use crate::design::{Design, resolve};
+use crate::learning;
 use crate::money::{half_up, whole_up};
 use crate::range::Spread;
 use crate::takeoff::take_off;
@@ -160,6 +161,7 @@ pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, Doc
         bench: Bench { queue_weeks: shop.workload.weeks_sold, design_weeks: BTreeMap::new() },
         waits: shop.waits.clone(),
         uncertainty: shop.uncertainty.clone(),
+        past_jobs: learning::from_jobs(&shop.jobs),
         allowances: shop.allowances.clone(),
         per_order: amount("pricing.fee_fixed", factors.per_order)?,
         timbers: each(&shop.timbers, |timber: &mut Timber| {

@@ -96,6 +96,14 @@ impl Spread {
         own.saturating_add(shared).saturating_add(self.apart)
     }
 
+    /// No narrower than past jobs of so much work were apart: where they missed by more than this work's own guesses would, the rest is
+    /// added apart.
+    #[must_use]
+    pub fn widened(self, work: Self, correlation: Decimal, missed: Guess) -> Self {
+        let short = missed.square().saturating_sub(work.variance(correlation)).max(Decimal::ZERO);
+        Self { apart: self.apart.saturating_add(short), ..self }
+    }
+
     /// How far either side of the mean 8 jobs in 10 should end.
     #[must_use]
     pub fn eight_in_ten(self, correlation: Decimal) -> Decimal {

@@ -12,7 +12,7 @@ use super::read::reads;
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Amount, Day, Key, Text};
-use super::work::{Bench, PricedOperation, Uncertainty, Waits};
+use super::work::{Bench, PastJobs, PricedOperation, Uncertainty, Waits};
 use crate::design::Design;
 use crate::money::Currency;
 use crate::takeoff::Allowances;
@@ -35,6 +35,9 @@ pub struct PriceBook {
     pub waits: Waits,
     /// How sure the shop is.
     pub uncertainty: Uncertainty,
+    /// What past jobs teach; nothing where there are too few.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub past_jobs: Option<PastJobs>,
     /// What a blank is cut larger by.
     pub allowances: Allowances,
     /// Charged once per order.
@@ -71,6 +74,7 @@ reads!(PriceBook {
     bench,
     waits,
     uncertainty,
+    past_jobs,
     allowances,
     per_order,
     timbers,

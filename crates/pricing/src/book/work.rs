@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::read::{reads, reads_word};
-use super::values::{Addition, Amount, Count, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint};
+use super::values::{
+    Addition, Amount, Count, Factor, Hours, KeptShare, Key, Minutes, RepeatRate, Share, Text, ThreePoint,
+};
 
 /// What the time of an operation, or the use of a consumable, grows with.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -150,6 +152,17 @@ pub struct Uncertainty {
 }
 
 reads!(Uncertainty { correlation, carriage });
+
+/// What past jobs teach about the hours of the next, in whole percents: it shifts and widens ranges, and tells of no single job.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PastJobs {
+    /// How many times the hours estimated a job takes, as a rule.
+    pub hours_take: Factor,
+    /// How far a job may end from that, as a share of its hours: one standard deviation.
+    pub miss_by: Share,
+}
+
+reads!(PastJobs { hours_take, miss_by });
 
 /// Time the shop has. Its hours are never public; the weeks sold are, as the queue of a [`Bench`].
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -13,6 +13,7 @@ mod checked;
 mod golden;
 mod hostile;
 mod lead_time;
+mod learning;
 mod nesting;
 mod privacy;
 mod profit;
