@@ -4,6 +4,7 @@
 
 mod price;
 mod report;
+mod stream;
 mod takeoff;
 mod text;
 
@@ -46,7 +47,11 @@ enum Action {
         #[arg(long)]
         book: PathBuf,
         /// The brief.
-        brief: PathBuf,
+        #[arg(required_unless_present = "lines")]
+        brief: Option<PathBuf>,
+        /// Price a file of briefs, one JSON line each, `-` for standard input; each is answered by a JSON line, in order.
+        #[arg(long, value_name = "FILE", conflicts_with_all = ["brief", "moves", "budget", "today"])]
+        lines: Option<PathBuf>,
         /// List every brief one choice away, cheapest first.
         #[arg(long)]
         moves: bool,
@@ -80,9 +85,14 @@ fn main() -> ExitCode {
     let command = Command::parse();
     let done = match &command.action {
         Action::Check { book } => check(book, command.json),
-        Action::Price { book, brief, moves, budget, today } => price(book, brief)
-            .and_then(|priced| priced.with(*moves, *budget))
-            .and_then(|priced| priced.show(command.json, today.as_ref())),
+        Action::Price { book, lines: Some(lines), .. } => {
+            return stream::stream(book, lines).unwrap_or_else(|failure| failure.report(command.json));
+        }
+        Action::Price { book, brief, moves, budget, today, lines: None } => {
+            price(book, &brief.clone().unwrap_or_default())
+                .and_then(|priced| priced.with(*moves, *budget))
+                .and_then(|priced| priced.show(command.json, today.as_ref()))
+        }
         Action::Takeoff { book, brief } => takeoff::takeoff(book, brief, command.json),
         Action::Publish { book, out } => publish(book, out.as_deref()),
     };
@@ -162,10 +172,6 @@ impl Failure {
     }
 
     fn in_brief(path: &Path, problems: &[scantling_pricing::problem::Problem]) -> Self {
-        let fault = |problem: &scantling_pricing::problem::Problem| Fault {
-            path: problem.field(),
-            what: problem.explain(scantling_pricing::measure::LengthUnit::Inch),
-        };
-        Self::Faults(path.display().to_string(), problems.iter().map(fault).collect())
+        Self::Faults(path.display().to_string(), report::in_brief(problems))
     }
 }

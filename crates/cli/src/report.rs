@@ -2,6 +2,8 @@
 
 use std::process::ExitCode;
 
+use scantling_pricing::measure::LengthUnit;
+use scantling_pricing::problem::Problem;
 use serde::Serialize;
 
 /// Why a command was not done.
@@ -19,6 +21,12 @@ pub(crate) struct Fault {
     pub(crate) path: String,
     /// What is wrong and how to mend it.
     pub(crate) what: String,
+}
+
+/// What is wrong with a brief, field by field.
+pub(crate) fn in_brief(problems: &[Problem]) -> Vec<Fault> {
+    let fault = |problem: &Problem| Fault { path: problem.field(), what: problem.explain(LengthUnit::Inch) };
+    problems.iter().map(fault).collect()
 }
 
 impl Failure {

@@ -1,8 +1,9 @@
 //! The command as a script calls it: exit codes, and what goes to which stream.
 #![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
 
+use std::io::Write;
 use std::path::PathBuf;
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 
 fn shared(file: &str) -> String {
     format!("{}/../../shared/{file}", env!("CARGO_MANIFEST_DIR"))
@@ -154,4 +155,70 @@ fn price_from_the_shop_book_ends_with_what_the_maker_alone_may_know() {
     for line in ["Floor  ", "Floor of what is still to be spent", "Profit at the price", " an hour for "] {
         assert!(text.contains(line), "{line}: {text}");
     }
+}
+
+/// Runs `price --lines` on lines given to standard input.
+fn lines(book: &str, lines: &[u8]) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_scantling"))
+        .args(["price", "--book", &shared(book), "--lines", "-"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let (mut stdin, lines) = (child.stdin.take().unwrap(), lines.to_vec());
+    let writer = std::thread::spawn(move || stdin.write_all(&lines).unwrap());
+    let output = child.wait_with_output().unwrap();
+    writer.join().unwrap();
+    output
+}
+
+fn answers(output: &Output) -> Vec<serde_json::Value> {
+    out(output).lines().map(|line| serde_json::from_str(line).unwrap()).collect()
+}
+
+#[test]
+fn a_stream_of_briefs_is_answered_line_by_line_in_order() {
+    // More lines than are priced side by side at once; lengths tell them apart.
+    let brief = |i: usize| {
+        let length = 60 + i % 24;
+        format!(r#"{{"scantling_brief": 1, "design": "trestle-table", "dimensions": {{"length": "{length} in"}}}}"#)
+    };
+    let text: String = (0..9000).map(|i| brief(i) + "\n").collect();
+    let output = lines("../public/price-book.json", text.as_bytes());
+    assert_eq!(output.status.code(), Some(0), "{}", complaint(&output));
+    let answers = answers(&output);
+    assert_eq!(answers.len(), 9000);
+    for (i, answer) in answers.iter().enumerate() {
+        assert_eq!(answer["line"], i + 1);
+        assert_eq!(answer["estimate"], answers[i % 24]["estimate"], "line {}", i + 1);
+    }
+    // One of them as the command prices it alone.
+    let path = scratch("one.json", &brief(5));
+    let alone = out(&run(&["--json", "price", "--book", &shared("../public/price-book.json"), &path]));
+    let alone: serde_json::Value = serde_json::from_str(&alone).unwrap();
+    assert_eq!(alone["estimate"], answers[5]["estimate"]);
+}
+
+#[test]
+fn a_faulty_line_is_answered_with_its_faults_and_stops_nothing() {
+    let text = b"{\"scantling_brief\": 1, \"design\": \"hall-bench\"}\n\nnonsense\n{\"scantling_brief\": 1, \"design\": \"hal-bench\"}\n\xff\xfe\n{\"scantling_brief\": 1, \"design\": \"wall-shelf\"}";
+    let output = lines("books/demo-shop.json", text);
+    assert_eq!(output.status.code(), Some(1));
+    let answers = answers(&output);
+    let told: Vec<_> =
+        answers.iter().map(|answer| (answer["line"].as_u64().unwrap(), answer["faults"].is_null())).collect();
+    assert_eq!(told, [(1, true), (3, false), (4, false), (5, false), (6, true)], "the empty line has no answer");
+    assert!(answers[2]["faults"][0]["what"].as_str().unwrap().contains("did you mean “hall-bench”"));
+    assert_eq!(answers[2]["faults"][0]["path"], "design");
+    assert!(answers[3]["faults"][0]["what"].as_str().unwrap().contains("not UTF-8"));
+    // From the shop book, what each costs the shop.
+    assert!(answers[4]["costs"]["floor"].is_string() && answers[4]["as_estimated"]["profit"].is_string());
+}
+
+#[test]
+fn a_file_of_lines_that_is_not_there_exits_with_two() {
+    let book = shared("books/demo-shop.json");
+    assert_eq!(run(&["price", "--book", &book, "--lines", "nowhere.jsonl"]).status.code(), Some(2));
+    assert_eq!(run(&["price", "--book", &book]).status.code(), Some(2), "neither a brief nor lines");
 }

@@ -27,7 +27,7 @@ const FOR_SIZE: [&str; 2] = ["--one-caller-inline-max-function-size=1", "-Oz"];
 pub(crate) fn dist() -> Result<PathBuf> {
     tools::wasm_target()?;
     run(cargo()
-        .args(["build", "--release", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"])
+        .args(["build", "--profile", "web", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"])
         .env("CARGO_ENCODED_RUSTFLAGS", without_own_paths()))?;
     let folder = root().join("target/dist");
     if folder.exists() {
@@ -72,7 +72,7 @@ fn copy(from: &Path, to: &Path) -> Result<()> {
 
 /// The script that joins wasm and browser, by the library of the same lock file.
 fn bind(folder: &Path) -> Result<()> {
-    let built = root().join("target/wasm32-unknown-unknown/release/scantling_widget.wasm");
+    let built = root().join("target/wasm32-unknown-unknown/web/scantling_widget.wasm");
     let mut bindgen = Bindgen::new();
     bindgen.input_path(built).out_name("scantling_widget").typescript(false).remove_name_section(true);
     bindgen.web(true)?.generate(folder)
