@@ -10,6 +10,8 @@ pub mod document;
 pub mod price_book;
 pub mod read;
 pub mod record;
+#[cfg(feature = "schema")]
+pub(crate) mod schema;
 pub mod shop;
 pub mod shop_book;
 pub mod stock;

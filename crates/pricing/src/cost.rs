@@ -15,6 +15,7 @@ use crate::takeoff::{Takeoff, finish_units};
 
 /// What a line is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum LineKind {
     /// Boards of a species.
@@ -45,6 +46,7 @@ pub enum LineKind {
 
 /// What a quantity counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum QuantityUnit {
     /// Board feet to buy.

@@ -54,6 +54,7 @@ impl Mode {
 
 /// Why a way is not possible.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Unreachable {
     /// The maker does not offer it in that region.

@@ -26,6 +26,7 @@ use crate::tax::tax_on;
 
 /// A priced brief.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Estimate {
     /// The format's version: 1.
     pub scantling_estimate: u32,
@@ -77,6 +78,7 @@ pub struct Estimate {
 
 /// One stage of payment.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Payment {
     /// When it is due, in the maker's words.
     pub when: Text,
@@ -86,6 +88,7 @@ pub struct Payment {
 
 /// One line.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Line {
     /// What it is for.
     pub kind: LineKind,
@@ -103,6 +106,7 @@ pub struct Line {
 
 /// A price and the span that should hold 8 jobs in 10.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PriceRange {
     /// The low end, rounded down to the step.
     pub low: Money,
@@ -114,6 +118,7 @@ pub struct PriceRange {
 
 /// The region a destination is in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RegionName {
     /// Its key.
     pub key: Key,
@@ -126,12 +131,24 @@ pub struct RegionName {
 
 /// One way of delivery.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Way {
     /// Which.
     pub mode: Mode,
     /// What it comes to, or why it is not possible; written as `{"possible": …}` or `{"not-possible": …}`.
     #[serde(serialize_with = "write_outcome")]
+    #[cfg_attr(feature = "schema", schemars(with = "Outcome"))]
     pub outcome: Result<Delivered, Unreachable>,
+}
+
+/// How the outcome of a way is written.
+#[cfg(feature = "schema")]
+#[derive(schemars::JsonSchema)]
+#[schemars(rename_all = "kebab-case")]
+#[expect(dead_code, reason = "it only names what is written")]
+enum Outcome {
+    Possible(Box<Delivered>),
+    NotPossible(Unreachable),
 }
 
 fn write_outcome<S: Serializer>(outcome: &Result<Delivered, Unreachable>, serializer: S) -> Result<S::Ok, S::Error> {
@@ -143,6 +160,7 @@ fn write_outcome<S: Serializer>(outcome: &Result<Delivered, Unreachable>, serial
 
 /// A price with delivery.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Delivered {
     /// What the way adds, each line rounded.
     pub lines: Vec<Line>,
@@ -159,6 +177,7 @@ pub struct Delivered {
 
 /// A tax and what it comes to.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct TaxLine {
     /// Its name.
     pub name: Text,

@@ -14,6 +14,7 @@ use crate::takeoff::Takeoff;
 
 /// How long until a piece can leave the workshop.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct LeadTime {
     /// What it is made of, in order.
     pub steps: Vec<Step>,
@@ -23,6 +24,7 @@ pub struct LeadTime {
 
 /// One stretch of waiting or work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Step {
     /// What is waited for.
     pub wait: Wait,
@@ -32,6 +34,7 @@ pub struct Step {
 
 /// What is waited for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Wait {
     /// Pieces sold before this one.

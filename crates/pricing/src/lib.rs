@@ -41,6 +41,9 @@ pub mod problem;
 pub mod profit;
 pub mod publish;
 pub mod range;
+pub mod request;
+#[cfg(feature = "schema")]
+pub mod schemas;
 pub mod takeoff;
 pub mod tax;
 pub mod worksheet;

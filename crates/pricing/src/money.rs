@@ -152,6 +152,15 @@ impl Serialize for Currency {
     }
 }
 
+#[cfg(feature = "schema")]
+mod described {
+    use super::{Currency, Money};
+    use crate::book::schema::describes_text;
+
+    describes_text!(Money, { "type": "string", "pattern": "^-?[0-9]+([.][0-9]+)?$" });
+    describes_text!(Currency, { "type": "string", "pattern": "^[A-Z]{3}$" });
+}
+
 /// `1240.00 USD`: for people who read a terminal and for programs; a page formats by the reader's own habits.
 impl fmt::Display for Money {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

@@ -16,6 +16,7 @@ cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask shots                          take the demo page at three widths, light, dark and printed
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
+cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current
 ";
 
 fn main() -> ExitCode {
@@ -29,6 +30,7 @@ fn main() -> ExitCode {
         ["test", "--only", step] => return steps::test(Some(step)),
         ["shots"] => steps::shots(),
         ["pictures", options @ ..] => steps::pictures(options),
+        ["schema", options @ ..] => steps::schema(options),
         _ => {
             eprint!("{USAGE}");
             return ExitCode::from(2);

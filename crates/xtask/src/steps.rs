@@ -15,11 +15,12 @@ const BROWSER_CRATES: [&str; 6] =
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 7] = [
+const STEPS: [Step; 8] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
     ("native", "tests on this machine", native),
     ("pictures", "the pictures of the demo page are current", pictures_current),
+    ("schema", "the JSON Schemas are what the readers say", schema_current),
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
     ("browser", "the demo page in a real browser", browser),
@@ -111,7 +112,7 @@ fn lint(counts: &mut Counts) -> Result<bool> {
         "--workspace",
         "--all-targets",
         "--features",
-        "scantling-tests/browser",
+        "scantling-tests/browser,scantling-pricing/schema",
         "--",
         "-D",
         "warnings",
@@ -129,6 +130,10 @@ fn native(counts: &mut Counts) -> Result<bool> {
 
 fn pictures_current(counts: &mut Counts) -> Result<bool> {
     Ok(counts.check(pictures(&["--check"]).is_ok()))
+}
+
+fn schema_current(counts: &mut Counts) -> Result<bool> {
+    Ok(counts.check(schema(&["--check"]).is_ok()))
 }
 
 fn wasm(counts: &mut Counts) -> Result<bool> {
@@ -190,6 +195,13 @@ fn with_browser(counts: &mut Counts, what: &str) -> bool {
 /// `cargo xtask pictures`.
 pub(crate) fn pictures(options: &[&str]) -> Result<()> {
     run(cargo().args(["run", "--quiet", "--package", "scantling-drawing", "--example", "pictures", "--"]).args(options))
+}
+
+/// `cargo xtask schema`.
+pub(crate) fn schema(options: &[&str]) -> Result<()> {
+    let example =
+        ["run", "--quiet", "--package", "scantling-pricing", "--features", "schema", "--example", "schema", "--"];
+    run(cargo().args(example).args(options))
 }
 
 /// `cargo xtask shots`.

@@ -77,6 +77,9 @@ macro_rules! reads {
                 Some($absent)
             })?
         }
+
+        #[cfg(feature = "schema")]
+        $crate::book::schema::describes!($name $(<$inner>)? { $($field $(= $default)?),* });
     };
 }
 
@@ -117,6 +120,9 @@ macro_rules! reads_word {
                 Some($absent)
             })?
         }
+
+        #[cfg(feature = "schema")]
+        $crate::book::schema::describes_word!($name { $($word),* } { $($($tag => $make),*)? });
     };
 }
 

@@ -47,6 +47,17 @@ macro_rules! bounded {
                 serializer.collect_str(&self.0.normalize())
             }
         }
+
+        #[cfg(feature = "schema")]
+        impl schemars::JsonSchema for $name {
+            fn schema_name() -> std::borrow::Cow<'static, str> {
+                stringify!($name).into()
+            }
+
+            fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+                super::schema::decimal($what, $least, $most)
+            }
+        }
     };
 }
 
@@ -369,6 +380,23 @@ impl Serialize for Lie {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(&self.letters())
     }
+}
+
+/// What the values read from text look like.
+#[cfg(feature = "schema")]
+mod described {
+    use super::{Count, Day, Key, Length, Lie, Swatch, Text, ThicknessClass};
+    use crate::book::schema::describes_text;
+    use crate::measure::STANDARD_CLASSES;
+
+    describes_text!(Count, { "type": "integer", "minimum": 0, "maximum": 100_000 });
+    describes_text!(Key, { "type": "string", "pattern": "^[a-z0-9-]{1,40}$" });
+    describes_text!(Text, { "type": "string", "minLength": 1, "maxLength": 2000 });
+    describes_text!(Swatch, { "type": "string", "pattern": "^#[0-9A-Fa-f]{6}$" });
+    describes_text!(Day, { "type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" });
+    describes_text!(Length, { "type": "string", "description": "a length with its unit, as 28 1/2 in or 724 mm" });
+    describes_text!(ThicknessClass, { "enum": STANDARD_CLASSES.map(|class| class.to_string()) });
+    describes_text!(Lie, { "enum": ["xyz", "xzy", "yxz", "yzx", "zxy", "zyx"] });
 }
 
 /// A guess in three points: low, likely, high.

@@ -25,6 +25,7 @@ pub struct Finding {
 
 /// What is checked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Check {
     /// How far a part bends under what it is meant to carry.
@@ -53,6 +54,7 @@ pub enum Check {
 
 /// What follows from a check.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Level {
     /// For the maker to know.
@@ -65,6 +67,7 @@ pub enum Level {
 
 /// What a check measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Figure {
     /// A length.
@@ -194,6 +197,30 @@ impl Finding {
             (false, false) => format!("; {least} to {most} is usual"),
         };
         format!("{of}{what}: {figure}{limits}")
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for Finding {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Finding".into()
+    }
+
+    fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let figure = generator.subschema_for::<Figure>();
+        schemars::json_schema!({
+            "type": "object",
+            "properties": {
+                "check": generator.subschema_for::<Check>(),
+                "level": generator.subschema_for::<Level>(),
+                "part": { "type": "string" },
+                "figure": figure,
+                "least": figure,
+                "most": figure,
+                "source": { "type": "string" },
+            },
+            "required": ["check", "level", "figure", "source"],
+        })
     }
 }
 

@@ -127,6 +127,33 @@ impl Serialize for Measure {
     }
 }
 
+#[cfg(feature = "schema")]
+mod described {
+    use std::borrow::Cow;
+
+    use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+
+    use super::{BTreeMap, Fraction, Key, Length, Measure};
+
+    impl JsonSchema for Measure {
+        fn schema_name() -> Cow<'static, str> {
+            "Measure".into()
+        }
+
+        fn json_schema(generator: &mut SchemaGenerator) -> Schema {
+            let length = generator.subschema_for::<Length>();
+            let plus = generator.subschema_for::<Option<Length>>();
+            let of = generator.subschema_for::<BTreeMap<Key, Fraction>>();
+            let sum = json_schema!({
+                "type": "object", "properties": { "of": of, "plus": plus }, "additionalProperties": false
+            });
+            json_schema!({ "anyOf": [length, sum] })
+        }
+    }
+
+    crate::book::schema::describes_text!(Fraction, { "type": "string", "pattern": "^[-+]?[0-9]+(/[-+]?[0-9]+)?$" });
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

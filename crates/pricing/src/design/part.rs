@@ -142,6 +142,9 @@ impl Read for Pair {
     }
 }
 
+#[cfg(feature = "schema")]
+crate::book::schema::describes_text!(Pair, { "enum": [0, 1, 2] });
+
 impl From<Pair> for u8 {
     fn from(pair: Pair) -> Self {
         pair.0

@@ -21,5 +21,6 @@ mod properties;
 mod published;
 mod random;
 mod reading;
+mod schema;
 mod start;
 mod worked;
