@@ -15,7 +15,7 @@ use crate::book::read::{is_default, reads};
 pub use measure::{Dimensions, Fraction, Measure, envelope};
 pub use part::{Copies, Faces, Joint, Pair, Part, Shaped, Spread};
 pub use purpose::{Carries, Held, Purpose};
-pub(crate) use resolve::{MOST_COPIES, resolve_part};
+pub(crate) use resolve::{MOST_COPIES, place, resolve_part};
 pub use resolve::{Material, PlacedBox, Resolved, ResolvedPart, resolve};
 
 use crate::book::values::{Count, Key, Measured, Text};

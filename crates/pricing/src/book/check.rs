@@ -3,6 +3,7 @@
 //! Everything that is wrong is reported at once, each with its path.
 
 mod designs;
+mod overlaps;
 mod regions;
 mod stock;
 mod tables;

@@ -94,9 +94,12 @@ pub struct Joint {
     pub kind: Key,
     /// How many each part has. Count a joint at one of the two parts that meet in it.
     pub count: Count,
+    /// How far the one part reaches into the other: the length of a tenon, the depth of a dado.
+    #[serde(skip_serializing_if = "is_default")]
+    pub depth: Length,
 }
 
-reads!(Joint { kind, count });
+reads!(Joint { kind, count, depth = Length::ZERO });
 
 /// How many of a part's surfaces are sanded and finished: of two broad faces, two long edges, two ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

@@ -269,16 +269,17 @@ pub(crate) fn resolve_part<'b>(
 ) -> Option<ResolvedPart<'b>> {
     let material = *materials.iter().find(|material| *material.role == part.role)?;
     let (length, width, thickness) = (part.length.at(sizes), part.width.at(sizes), part.thickness.at(sizes));
-    let first = PlacedBox {
-        at: part.at.each_ref().map(|at| at.at(sizes)),
-        size: Axis::ALL.map(|axis| part.lies.along(axis, [length, width, thickness])),
-    };
-    let boxes = copies(&part.copies, first, sizes);
+    let boxes = place(part, &part.copies, sizes);
     Some(ResolvedPart { part, material, length, width, thickness, boxes })
 }
 
-/// Every place a part stands in. The book check bounds how many there can be.
-fn copies(copies: &Copies, first: PlacedBox, sizes: &Dimensions) -> Vec<PlacedBox> {
+/// Every place a part with such copies stands in. The book check bounds how many there can be.
+pub(crate) fn place(part: &Part, copies: &Copies, sizes: &Dimensions) -> Vec<PlacedBox> {
+    let measures = [part.length.at(sizes), part.width.at(sizes), part.thickness.at(sizes)];
+    let first = PlacedBox {
+        at: part.at.each_ref().map(|at| at.at(sizes)),
+        size: Axis::ALL.map(|axis| part.lies.along(axis, measures)),
+    };
     let mirrored = |placed: PlacedBox, axis: Axis| {
         let mut other = placed;
         let i = axis.index();

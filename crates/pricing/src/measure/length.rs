@@ -22,7 +22,7 @@ pub(crate) const LONGEST_NM: i64 = 100_000_000_000;
 /// assert_eq!(top.show(LengthUnit::Inch), "84 in");
 /// assert_eq!(top.show(LengthUnit::Millimetre), "2133.6 mm");
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Length(i64);
 
 /// The unit a buyer or maker reads and types lengths in.

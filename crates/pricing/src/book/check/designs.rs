@@ -3,6 +3,7 @@
 //! Every measure is linear in the dimensions, so it is least and most at corners of the box of allowed sizes: checking
 //! the corners proves the whole box.
 
+use super::overlaps;
 use super::tables::repeated;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
@@ -30,6 +31,7 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
     if book.designs.is_empty() {
         faults.push(DocumentError::unusable("designs", "there is no design; add at least one"));
     }
+    let mut pairs_left = overlaps::MOST_PAIRS;
     for (i, design) in book.designs.iter().enumerate() {
         let path = format!("designs[{i}]");
         let before = faults.len();
@@ -37,7 +39,7 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
         roles(book, design, &path, &mut faults);
         names(book, design, &path, &mut faults);
         if faults.len() == before {
-            prove(book, design, &path, &mut faults);
+            prove(book, design, &path, &mut pairs_left, &mut faults);
         }
     }
     faults
@@ -187,8 +189,8 @@ fn pack_sizes(pack: &Pack) -> [(&'static str, &Measure); 3] {
 }
 
 /// Checks every part and every pack at every corner of the box of allowed sizes.
-fn prove(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<DocumentError>) {
-    let corners = corners(&design.dimensions);
+fn prove(book: &PriceBook, design: &Design, path: &str, pairs_left: &mut usize, faults: &mut Vec<DocumentError>) {
+    let (corners, before) = (corners(&design.dimensions), faults.len());
     for part in design.all_parts() {
         let why = |sizes: &Dimensions| impossible(book, design, part, sizes);
         faults.extend(broken(&corners, &format!("{path}.parts.{}", part.key), "part", why));
@@ -197,10 +199,14 @@ fn prove(book: &PriceBook, design: &Design, path: &str, faults: &mut Vec<Documen
         let why = |sizes: &Dimensions| no_size(&pack_sizes(pack), sizes);
         faults.extend(broken(&corners, &format!("{path}.packs[{i}]"), "pack", why));
     }
+    // Of parts that can't be, it would say little that they are in each other's way.
+    if faults.len() == before {
+        faults.extend(overlaps::faults(design, path, &corners, pairs_left));
+    }
 }
 
 /// The first corner at which something can't be, and why.
-fn broken(
+pub(super) fn broken(
     corners: &[Dimensions],
     path: &str,
     what: &str,
@@ -232,6 +238,7 @@ fn impossible(book: &PriceBook, design: &Design, part: &Part, sizes: &Dimensions
     no_size(&named, sizes)
         .or_else(|| outside(part, sizes))
         .or_else(|| too_many(part, sizes))
+        .or_else(|| unchecked(part, sizes))
         .or_else(|| no_material(book, design, part, sizes))
 }
 
@@ -255,6 +262,14 @@ fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
         let inside = !(-start).is_positive() && end <= whole;
         (!inside).then(|| format!("it reaches from {start} to {end} in a piece of {name} {whole}"))
     })
+}
+
+/// A load over no span and a part held over less than nothing would pass their checks unseen.
+fn unchecked(part: &Part, sizes: &Dimensions) -> Option<String> {
+    let span = part.carries.as_ref().map(|carries| carries.span.at(sizes)).filter(|span| !span.is_positive());
+    let across = part.held.as_ref().map(|held| held.across.at(sizes)).filter(|across| (-*across).is_positive());
+    span.map(|span| format!("the span it carries over comes to {span}"))
+        .or_else(|| across.map(|across| format!("it is held {across} across its grain")))
 }
 
 fn too_many(part: &Part, sizes: &Dimensions) -> Option<String> {

@@ -1,7 +1,7 @@
 //! Regions: what they name must exist, and the last must take everyone.
 
 use super::tables::repeated;
-use crate::book::delivery::Region;
+use crate::book::delivery::{Climate, Region};
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 
@@ -18,6 +18,12 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
         if region.van_miles.is_some() && book.delivery.van.is_none() {
             let why = "the van has no rates; add delivery.van, or take the miles out";
             faults.push(DocumentError::unusable(format!("regions[{i}].van_miles"), why));
+        }
+        if let Climate::Humidity(air) = region.indoors
+            && air.least.value() > air.most.value()
+        {
+            let why = "the driest weeks are damper than the dampest; write the least and the most the other way round";
+            faults.push(DocumentError::unusable(format!("regions[{i}].indoors.humidity"), why));
         }
         for (j, code) in region.countries.iter().chain(&region.states).enumerate() {
             if code.as_str().len() != 2 || !code.as_str().bytes().all(|b| b.is_ascii_uppercase()) {

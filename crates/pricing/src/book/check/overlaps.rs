@@ -1,0 +1,121 @@
+//! No two parts may fill the same place by more than a joint between them reaches in.
+//!
+//! Where a part starts and ends is linear in the dimensions. So two parts that are apart along one axis at every corner of the box of
+//! allowed sizes are apart at every size: that is what is proved here, box by box. A row of parts moves with its count, so it is taken
+//! whole, from its first to its last, and its own spacing is proved by itself.
+
+use super::designs::broken;
+use crate::book::document::DocumentError;
+use crate::design::{Copies, Design, Dimensions, OptionChoice, Part, PlacedBox, Spread, place};
+use crate::measure::Length;
+
+/// More pairs of boxes, corner by corner, than this in one book are not proved: no workshop offers so many, and a slip of the pen
+/// should not take minutes to find.
+pub(super) const MOST_PAIRS: usize = 4_000_000;
+
+/// A part of a design, with the choice that puts it in, and its boxes at every corner.
+struct Placed<'d> {
+    part: &'d Part,
+    by: Option<(usize, usize)>,
+    /// Box by box, then corner by corner.
+    boxes: Vec<Vec<PlacedBox>>,
+}
+
+/// Parts of a design that get in each other's way; `left` is how many pairs may still be looked at in the book.
+pub(super) fn faults(design: &Design, path: &str, corners: &[Dimensions], left: &mut usize) -> Vec<DocumentError> {
+    let parts = placed(design, corners);
+    let count: usize = parts.iter().map(|part| part.boxes.len()).sum();
+    let pairs = count.saturating_mul(count).div_euclid(2).saturating_mul(corners.len());
+    let Some(rest) = left.checked_sub(pairs) else {
+        let why = "there are more parts and dimensions than can be proved to keep apart; offer fewer in one book";
+        return vec![DocumentError::unusable(format!("{path}.parts"), why)];
+    };
+    *left = rest;
+    let mut faults = Vec::new();
+    for (i, one) in parts.iter().enumerate() {
+        let place = format!("{path}.parts.{}", one.part.key);
+        faults.extend(broken(corners, &place, "part", |sizes| crowded(one.part, sizes)));
+        let others = parts.iter().skip(i).filter(|other| together(design, one, other));
+        let clash = others.filter_map(|other| Some((other.part, clash(one, other)?))).next();
+        if let Some((other, (into, allowed))) = clash {
+            let why = format!(
+                "at some size it runs {into} into “{}”, and their joints allow {allowed}; move one of them, or give the joint its depth",
+                other.name
+            );
+            faults.push(DocumentError::unusable(place, why));
+        }
+    }
+    faults
+}
+
+fn placed<'d>(design: &'d Design, corners: &[Dimensions]) -> Vec<Placed<'d>> {
+    let at_corners = |part: &Part| {
+        let by_corner: Vec<Vec<PlacedBox>> = corners.iter().map(|sizes| extents(part, sizes)).collect();
+        let boxes = by_corner.first().map_or(0, Vec::len);
+        (0..boxes).map(|i| by_corner.iter().filter_map(|placed| placed.get(i).copied()).collect()).collect()
+    };
+    let own = design.parts.iter().map(|part| Placed { part, by: None, boxes: at_corners(part) });
+    let choices = design
+        .options
+        .iter()
+        .enumerate()
+        .flat_map(|(g, group)| group.choices.iter().enumerate().map(move |(c, choice)| ((g, c), choice)));
+    let added = choices.flat_map(|(by, choice)| {
+        choice.add.iter().map(move |part| Placed { part, by: Some(by), boxes: at_corners(part) })
+    });
+    own.chain(added).collect()
+}
+
+/// The boxes of a part; of a row, the one box from its first to its last.
+fn extents(part: &Part, sizes: &Dimensions) -> Vec<PlacedBox> {
+    let Copies::Spread(spread) = &part.copies else { return place(part, &part.copies, sizes) };
+    let mut row = place(part, &Copies::One, sizes);
+    let axis = spread.along.index();
+    for first in &mut row {
+        let more = spread.to.at(sizes) - first.start(axis);
+        if let Some(extent) = first.size.get_mut(axis) {
+            *extent = *extent + more;
+        }
+    }
+    row
+}
+
+/// Whether two parts can be in one piece: not when they are of two choices of one option, nor when one's choice takes the other out.
+fn together(design: &Design, one: &Placed<'_>, other: &Placed<'_>) -> bool {
+    let choice = |(g, c): (usize, usize)| -> Option<&OptionChoice> { design.options.get(g)?.choices.get(c) };
+    let takes_out = |by: Option<(usize, usize)>, part: &Part| {
+        by.and_then(choice).is_some_and(|choice| choice.remove.contains(&part.key))
+    };
+    let rivals = matches!((one.by, other.by), (Some((g, c)), Some((h, d))) if g == h && c != d);
+    !rivals && !takes_out(one.by, other.part) && !takes_out(other.by, one.part)
+}
+
+/// How far a box of one runs into a box of the other, and how far a joint of theirs reaches: where that is less.
+fn clash(one: &Placed<'_>, other: &Placed<'_>) -> Option<(Length, Length)> {
+    let joints = one.part.joints.iter().chain(&other.part.joints);
+    let allowed = joints.map(|joint| joint.depth).max().unwrap_or(Length::ZERO);
+    let same = std::ptr::eq(one.part, other.part);
+    let pairs = one.boxes.iter().enumerate().flat_map(|(i, a)| {
+        // Of one part's own boxes each pair once.
+        other.boxes.iter().skip(if same { i.saturating_add(1) } else { 0 }).map(move |b| (a, b))
+    });
+    pairs.map(|(a, b)| least_overlap(a, b)).find(|into| *into > allowed).map(|into| (into, allowed))
+}
+
+/// Along the axis and in the order in which they are most apart at all corners: how far the one runs into the other at worst.
+fn least_overlap(a: &[PlacedBox], b: &[PlacedBox]) -> Length {
+    let worst = |axis: usize, first: &[PlacedBox], second: &[PlacedBox]| {
+        let into = |(one, other): (&PlacedBox, &PlacedBox)| one.start(axis) + one.extent(axis) - other.start(axis);
+        first.iter().zip(second).map(into).max().unwrap_or(Length::ZERO)
+    };
+    (0..3).map(|axis| worst(axis, a, b).min(worst(axis, b, a))).min().unwrap_or(Length::ZERO)
+}
+
+/// Why the parts of a row stand too close at these sizes: two of them a span apart, more of them over half the widest spacing.
+fn crowded(part: &Part, sizes: &Dimensions) -> Option<String> {
+    let Copies::Spread(Spread { along, to, every }) = &part.copies else { return None };
+    let first = place(part, &Copies::One, sizes).into_iter().next()?;
+    let (extent, span) = (first.extent(along.index()), to.at(sizes) - first.start(along.index()));
+    let spacing = if span > *every { every.scaled(1, 2) } else { span };
+    (spacing < extent).then(|| format!("its row leaves {spacing} from one to the next, and each takes {extent}"))
+}
