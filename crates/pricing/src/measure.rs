@@ -13,4 +13,5 @@ pub use axis::{Axis, Lie};
 pub use board::{STANDARD_CLASSES, ThicknessClass, UnknownClass, board_feet, surface_measure};
 pub use length::{Length, LengthUnit};
 pub use quantity::{Area, BoardFeet, Volume, Weight};
+pub(crate) use read_length::read_with_unit;
 pub use read_length::{DecimalMark, LengthError, read_length};

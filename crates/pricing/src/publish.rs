@@ -113,6 +113,7 @@ pub fn hourly(rate: &ShopRate) -> Decimal {
 pub fn fold(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
     let mut book = fold_rates(shop, basis)?;
     book.bench.design_weeks = design_weeks(shop)?;
+    book.past_jobs = learning::from_jobs(&shop.jobs);
     Ok(book)
 }
 
@@ -143,7 +144,8 @@ pub fn minutes_of_work(timed: &PriceBook, brief: &Brief) -> Option<[Decimal; 2]>
     Some([minutes.saturating_sub(miss), minutes.saturating_add(miss)])
 }
 
-/// Folds all but the weeks at the bench, which come from parts: what a book that has not been checked yet may be folded to.
+/// Folds all but the weeks at the bench, which come from parts, and what past jobs teach: what a book that has not been checked yet
+/// may be folded to.
 pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
     let factors = Factors::new(&shop.pricing, shop.shop.deposits.len(), basis);
     let material = |what: &str, amount: &mut Amount| scale(what, amount, factors.material);
@@ -161,7 +163,7 @@ pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, Doc
         bench: Bench { queue_weeks: shop.workload.weeks_sold, design_weeks: BTreeMap::new() },
         waits: shop.waits.clone(),
         uncertainty: shop.uncertainty.clone(),
-        past_jobs: learning::from_jobs(&shop.jobs),
+        past_jobs: None,
         allowances: shop.allowances.clone(),
         per_order: amount("pricing.fee_fixed", factors.per_order)?,
         timbers: each(&shop.timbers, |timber: &mut Timber| {

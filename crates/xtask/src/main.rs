@@ -14,6 +14,7 @@ cargo xtask serve [--port N] [--no-open]   build the demo page and serve it on t
 cargo xtask dist                           write the deployable folder, target/dist
 cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
+cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
 cargo xtask shots                          take the demo page at three widths, light, dark and printed
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
 cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current
@@ -28,6 +29,7 @@ fn main() -> ExitCode {
         ["size"] => dist::dist().and_then(|folder| size::check(&folder)),
         ["test"] => return steps::test(None),
         ["test", "--only", step] => return steps::test(Some(step)),
+        ["bench", filter @ ..] => steps::bench(filter),
         ["shots"] => steps::shots(),
         ["pictures", options @ ..] => steps::pictures(options),
         ["schema", options @ ..] => steps::schema(options),

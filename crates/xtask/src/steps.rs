@@ -204,6 +204,12 @@ pub(crate) fn schema(options: &[&str]) -> Result<()> {
     run(cargo().args(example).args(options))
 }
 
+/// `cargo xtask bench`.
+pub(crate) fn bench(filter: &[&str]) -> Result<()> {
+    let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
+    run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))
+}
+
 /// `cargo xtask shots`.
 pub(crate) fn shots() -> Result<()> {
     tools::chromium()?;

@@ -4,6 +4,7 @@
 
 mod designs;
 mod overlaps;
+mod proof;
 mod regions;
 mod stock;
 mod tables;
@@ -43,14 +44,48 @@ pub fn version(node: &Node, key: &'static str, what: &str) -> Result<(), Documen
     }
 }
 
-/// Everything wrong with a price book.
+/// More faults than this are not told at once: whoever mends these sees the rest.
+const MOST_TOLD: usize = 200;
+
+/// What is wrong with a book, as far as it is told.
+#[derive(Debug, Default)]
+struct Faults(Vec<DocumentError>);
+
+impl Faults {
+    fn push(&mut self, fault: DocumentError) {
+        if !self.is_full() {
+            self.0.push(fault);
+        }
+    }
+
+    /// A fault at each of some items, worded only as long as it is told.
+    fn each<T>(&mut self, items: impl Iterator<Item = T>, fault: impl Fn(T) -> DocumentError) {
+        let room = MOST_TOLD.saturating_sub(self.0.len());
+        self.0.extend(items.take(room).map(fault));
+    }
+
+    fn extend(&mut self, faults: impl IntoIterator<Item = DocumentError>) {
+        faults.into_iter().for_each(|fault| self.push(fault));
+    }
+
+    const fn len(&self) -> usize {
+        self.0.len()
+    }
+
+    const fn is_full(&self) -> bool {
+        self.0.len() >= MOST_TOLD
+    }
+}
+
+/// Everything wrong with a price book. What it offers is proved only where all else is sound.
 #[must_use]
 pub fn price_book(book: &PriceBook) -> Vec<DocumentError> {
     let mut faults = tables::faults(book);
-    faults.extend(stock::faults(book));
-    faults.extend(designs::faults(book));
-    faults.extend(regions::faults(book));
-    faults
+    faults.extend(stock::faults(book).0);
+    faults.extend(regions::faults(book).0);
+    let sound = faults.len() == 0;
+    faults.extend(designs::faults(book, sound).0);
+    faults.0
 }
 
 /// Everything wrong with a shop book: with its private tables, then with the price book it folds into, whose paths are the same.
@@ -61,5 +96,5 @@ pub fn shop_book(book: &ShopBook) -> Vec<DocumentError> {
         Ok(folded) => faults.extend(price_book(&folded)),
         Err(fault) => faults.push(fault),
     }
-    faults
+    faults.0
 }

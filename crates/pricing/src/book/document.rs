@@ -120,6 +120,10 @@ impl std::error::Error for DocumentError {}
 
 /// The candidate most like `word`, when one is close enough to be a slip of the pen.
 pub(crate) fn nearest<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    // No slip of the pen is longer, and comparing takes the product of both lengths.
+    if word.len() > 60 {
+        return None;
+    }
     let alike = |candidate: &&str| strsim::damerau_levenshtein(word, candidate);
     candidates.filter(|c| alike(c).saturating_mul(2) <= c.chars().count().max(4)).min_by_key(alike)
 }

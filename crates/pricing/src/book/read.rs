@@ -181,10 +181,22 @@ impl<T: Read> Read for Option<T> {
     }
 }
 
+/// More entries than this are in no table of a workshop; reading them would only keep someone waiting.
+const LONGEST_LIST: usize = 20_000;
+
 /// A list that is left out is empty: where it must not be, the check of the book says so.
 impl<T: Read> Read for Vec<T> {
     fn read(node: &Node) -> Result<Self, DocumentError> {
         let Node::List(items) = node else { return Err(node.wrong("a list")) };
+        if items.len() > LONGEST_LIST {
+            return Err(DocumentError::at(
+                "",
+                Fault::Unusable(format!(
+                    "the list has {} entries; at most {LONGEST_LIST} are read: take some out",
+                    items.len()
+                )),
+            ));
+        }
         let each = |(index, item): (usize, &Node)| T::read(item).map_err(|error| error.under_index(index));
         items.iter().enumerate().map(each).collect()
     }

@@ -10,7 +10,7 @@ use serde::{Serialize, Serializer};
 use super::document::{DocumentError, Node};
 use super::read::{Read, reads};
 
-use crate::measure::{DecimalMark, Length, LengthUnit, Lie, ThicknessClass, read_length};
+use crate::measure::{Length, Lie, ThicknessClass, read_with_unit};
 
 /// A decimal number with bounds, written in quotes: `"12.50"`. A whole number may stand without them.
 macro_rules! bounded {
@@ -348,11 +348,8 @@ fn days_in(year: u16, month: u16) -> u16 {
 }
 
 read_from_text!(Length, "a length with its unit, as \"28 1/2 in\"", |text| {
-    let inches = read_length(text, LengthUnit::Inch, DecimalMark::Point).map_err(|error| error.to_string())?;
-    if read_length(text, LengthUnit::Millimetre, DecimalMark::Point) != Ok(inches) {
-        return Err(format!("“{text}” has no unit; write {text} in or {text} mm"));
-    }
-    Ok(inches)
+    let length = read_with_unit(text).map_err(|error| error.to_string())?;
+    length.ok_or_else(|| format!("“{text}” has no unit; write {text} in or {text} mm"))
 });
 
 impl Serialize for Length {

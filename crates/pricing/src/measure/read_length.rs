@@ -2,6 +2,7 @@
 //!
 //! What can't be read says what was read and what is accepted; nothing is guessed or clamped.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use super::length::{LONGEST_NM, Length, LengthUnit, NM_PER_INCH, NM_PER_MM};
@@ -65,20 +66,35 @@ impl std::error::Error for LengthError {}
 /// assert!(read("six feet").is_err());
 /// ```
 pub fn read_length(text: &str, bare: LengthUnit, mark: DecimalMark) -> Result<Length, LengthError> {
+    read(text, bare, mark).map(|(length, _)| length)
+}
+
+/// Reads a length that must have its unit, with a decimal point: nothing where it has none.
+///
+/// # Errors
+/// As [`read_length`].
+pub(crate) fn read_with_unit(text: &str) -> Result<Option<Length>, LengthError> {
+    let (length, has_unit) = read(text, LengthUnit::Inch, DecimalMark::Point)?;
+    Ok(has_unit.then_some(length))
+}
+
+/// A length, and whether its first number had a unit or needs none.
+fn read(text: &str, bare: LengthUnit, mark: DecimalMark) -> Result<(Length, bool), LengthError> {
     let trimmed = text.trim();
     if trimmed.is_empty() {
         return Err(LengthError::Empty);
     }
-    if trimmed.chars().count() > 60 {
+    if trimmed.len() > 60 && trimmed.chars().count() > 60 {
         return Err(LengthError::Unexpected(trimmed.chars().take(20).chain("…".chars()).collect()));
     }
-    let mut reader = Reader { rest: trimmed.chars().peekable(), text: trimmed, mark };
+    let mut reader = Reader { rest: Rest(trimmed), text: trimmed, mark };
     let negative = reader.skip_sign();
     let mut total = Exact { numerator: 0, denominator: 1 };
-    let mut previous: Option<Unit> = None;
+    let (mut previous, mut has_unit): (Option<Unit>, bool) = (None, false);
     loop {
         let number = reader.number()?;
         let unit = reader.unit()?;
+        has_unit |= unit.is_some();
         let unit = place_unit(unit, previous, bare).ok_or_else(|| LengthError::UnitOrder(trimmed.to_owned()))?;
         total = number.times(unit.nanometres()).and_then(|n| total.plus(n)).ok_or_else(|| reader.bad_number())?;
         previous = Some(unit);
@@ -91,7 +107,8 @@ pub fn read_length(text: &str, bare: LengthUnit, mark: DecimalMark) -> Result<Le
         return Err(LengthError::TooLong(trimmed.to_owned()));
     }
     let nanometres = i64::try_from(nanometres).map_err(|_| LengthError::TooLong(trimmed.to_owned()))?;
-    Ok(Length::from_nanometres(if negative { nanometres.saturating_neg() } else { nanometres }))
+    let length = Length::from_nanometres(if negative { nanometres.saturating_neg() } else { nanometres });
+    Ok((length, has_unit || nanometres == 0))
 }
 
 /// The unit a number ends up with: its own, inches after feet, or the unit on display when it stands alone.
@@ -165,19 +182,42 @@ impl Exact {
     }
 }
 
+/// What is still to be read.
+#[derive(Clone, Copy)]
+struct Rest<'t>(&'t str);
+
+impl<'t> Rest<'t> {
+    fn peek(self) -> Option<char> {
+        self.0.chars().next()
+    }
+
+    fn next_if(&mut self, wanted: impl Fn(char) -> bool) -> Option<char> {
+        let next = self.peek().filter(|c| wanted(*c))?;
+        self.0 = self.0.get(next.len_utf8()..).unwrap_or("");
+        Some(next)
+    }
+
+    fn take_while(&mut self, wanted: impl Fn(char) -> bool) -> &'t str {
+        let end = self.0.find(|c| !wanted(c)).unwrap_or(self.0.len());
+        let (taken, rest) = self.0.split_at_checked(end).unwrap_or((self.0, ""));
+        self.0 = rest;
+        taken
+    }
+}
+
 struct Reader<'t> {
-    rest: std::iter::Peekable<std::str::Chars<'t>>,
+    rest: Rest<'t>,
     text: &'t str,
     mark: DecimalMark,
 }
 
-impl Reader<'_> {
+impl<'t> Reader<'t> {
     fn bad_number(&self) -> LengthError {
         LengthError::BadNumber(self.text.to_owned())
     }
 
     fn skip_spaces(&mut self) {
-        while self.rest.next_if(|c| c.is_whitespace()).is_some() {}
+        self.rest.take_while(char::is_whitespace);
     }
 
     fn skip_sign(&mut self) -> bool {
@@ -199,8 +239,8 @@ impl Reader<'_> {
         if digits.is_empty() {
             return Err(LengthError::Unexpected(self.text.to_owned()));
         }
-        let first = self.read_digits(&digits)?;
-        if self.rest.peek().is_some_and(|c| is_slash(*c)) {
+        let first = self.read_digits(digits)?;
+        if self.rest.peek().is_some_and(is_slash) {
             return self.over(first);
         }
         match self.fraction_after()? {
@@ -211,7 +251,7 @@ impl Reader<'_> {
 
     /// What may follow a whole number: a fraction after a space or a hyphen. Anything else is left unread.
     fn fraction_after(&mut self) -> Result<Option<Exact>, LengthError> {
-        let before = self.rest.clone();
+        let before = self.rest;
         self.skip_spaces();
         if self.rest.next_if(|c| matches!(c, '-' | '\u{2010}' | '\u{2011}' | '\u{2013}')).is_some() {
             self.skip_spaces();
@@ -220,8 +260,8 @@ impl Reader<'_> {
             return Ok(Some(fraction));
         }
         let digits = self.digits();
-        if !digits.is_empty() && self.rest.peek().is_some_and(|c| is_slash(*c)) {
-            let top = self.read_digits(&digits)?;
+        if !digits.is_empty() && self.rest.peek().is_some_and(is_slash) {
+            let top = self.read_digits(digits)?;
             return self.over(top).map(Some);
         }
         self.rest = before;
@@ -229,9 +269,9 @@ impl Reader<'_> {
     }
 
     fn over(&mut self, top: Exact) -> Result<Exact, LengthError> {
-        self.rest.next();
+        self.rest.next_if(is_slash);
         let digits = self.digits();
-        let bottom = self.read_digits(&digits)?;
+        let bottom = self.read_digits(digits)?;
         let whole = top.denominator == 1 && bottom.denominator == 1 && bottom.numerator > 0;
         if !whole {
             return Err(self.bad_number());
@@ -252,16 +292,12 @@ impl Reader<'_> {
             '⅞' => (7, 8),
             _ => return None,
         };
-        self.rest.next();
+        self.rest.next_if(|_| true);
         Some(Exact { numerator, denominator })
     }
 
-    fn digits(&mut self) -> String {
-        let mut digits = String::new();
-        while let Some(c) = self.rest.next_if(|c| c.is_ascii_digit() || matches!(c, '.' | ',')) {
-            digits.push(c);
-        }
-        digits
+    fn digits(&mut self) -> &'t str {
+        self.rest.take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
     }
 
     /// Digits with at most one decimal mark; the other mark only groups thousands.
@@ -273,13 +309,13 @@ impl Reader<'_> {
         let (whole, decimals) = match digits.split_once(own) {
             Some((whole, decimals)) => (ungrouped(whole, other), Some(decimals)),
             None => match digits.split_once(other) {
-                Some((_, last)) if last.len() != 3 => (digits.split_once(other).map(|(w, _)| w.to_owned()), Some(last)),
+                Some((first, last)) if last.len() != 3 => (Some(Cow::Borrowed(first)), Some(last)),
                 _ => (ungrouped(digits, other), None),
             },
         };
         let whole = whole.ok_or_else(|| self.bad_number())?;
         let decimals = decimals.unwrap_or("");
-        let all = format!("{whole}{decimals}");
+        let all = if decimals.is_empty() { whole } else { Cow::Owned(format!("{whole}{decimals}")) };
         let plain = !all.is_empty() && all.len() <= 15 && all.bytes().all(|b| b.is_ascii_digit());
         if !plain {
             return Err(self.bad_number());
@@ -295,19 +331,17 @@ impl Reader<'_> {
         if self.rest.next_if(|c| matches!(c, '"' | '\u{2033}' | '\u{201d}' | '\u{201c}')).is_some() {
             return Ok(Some(Unit::Inch));
         }
-        if self.rest.next_if(|c| is_foot_mark(*c)).is_some() {
-            let doubled = self.rest.next_if(|c| is_foot_mark(*c)).is_some();
+        if self.rest.next_if(is_foot_mark).is_some() {
+            let doubled = self.rest.next_if(is_foot_mark).is_some();
             return Ok(Some(if doubled { Unit::Inch } else { Unit::Foot }));
         }
-        let mut word = String::new();
-        while let Some(c) = self.rest.next_if(|c| c.is_alphabetic()) {
-            word.extend(c.to_lowercase());
-        }
-        self.rest.next_if(|c| !word.is_empty() && *c == '.');
+        let word = self.rest.take_while(char::is_alphabetic);
         if word.is_empty() {
             return Ok(None);
         }
-        Unit::named(&word).map(Some).ok_or(LengthError::UnknownUnit(word))
+        self.rest.next_if(|c| c == '.');
+        let named = Unit::named(word).or_else(|| Unit::named(&word.to_lowercase()));
+        named.map(Some).ok_or_else(|| LengthError::UnknownUnit(word.to_lowercase()))
     }
 }
 
@@ -320,7 +354,10 @@ fn is_foot_mark(c: char) -> bool {
 }
 
 /// A whole number with its thousands marks taken out; nothing when the groups are not of three digits.
-fn ungrouped(text: &str, mark: char) -> Option<String> {
+fn ungrouped(text: &str, mark: char) -> Option<Cow<'_, str>> {
+    if !text.contains(mark) {
+        return Some(Cow::Borrowed(text));
+    }
     let mut groups = text.split(mark);
     let first = groups.next()?;
     let mut whole = first.to_owned();
@@ -330,7 +367,7 @@ fn ungrouped(text: &str, mark: char) -> Option<String> {
         }
         whole.push_str(group);
     }
-    Some(whole)
+    Some(Cow::Owned(whole))
 }
 
 #[cfg(test)]

@@ -347,7 +347,18 @@ fn packs_and_rows_that_can_t_be() {
     book["designs"][0]["dimensions"].as_array_mut().unwrap().extend(six);
     refused(&book, "designs[0].dimensions", "at most 6 can be offered; take some out");
     refused(&with("/designs", json!([])), "designs", "add at least one");
-    refused(&with("/designs/1/parts", json!([])), "designs[1].parts", "give it 1 to 200");
+    refused(&with("/designs/1/parts", json!([])), "designs[1].parts", "there is no part; add at least one");
+    let one = &demo_value()["designs"][1]["parts"][0];
+    let parts: Vec<Value> = (0..201)
+        .map(|i| {
+            let mut part = one.clone();
+            part["key"] = json!(format!("seat-{i}"));
+            part
+        })
+        .collect();
+    refused(&with("/designs/1/parts", json!(parts)), "designs[1].parts", "there are 201 in one list, and at most 200");
+    let many: Vec<Value> = (0..101).map(|_| json!("black-walnut")).collect();
+    refused(&with("/designs/1/roles/0/materials", json!(many)), "designs[1].roles", "at most 100");
 }
 
 #[test]

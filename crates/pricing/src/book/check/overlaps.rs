@@ -4,14 +4,14 @@
 //! allowed sizes are apart at every size: that is what is proved here, box by box. A row of parts moves with its count, so it is taken
 //! whole, from its first to its last, and its own spacing is proved by itself.
 
-use super::designs::broken;
+use super::proof::broken;
 use crate::book::document::DocumentError;
 use crate::design::{Copies, Design, Dimensions, OptionChoice, Part, PlacedBox, Spread, place};
 use crate::measure::Length;
 
 /// More pairs of boxes, corner by corner, than this in one book are not proved: no workshop offers so many, and a slip of the pen
 /// should not take minutes to find.
-pub(super) const MOST_PAIRS: usize = 4_000_000;
+pub(super) const MOST_PAIRS: usize = 2_000_000;
 
 /// A part of a design, with the choice that puts it in, and its boxes at every corner.
 struct Placed<'d> {
@@ -23,14 +23,14 @@ struct Placed<'d> {
 
 /// Parts of a design that get in each other's way; `left` is how many pairs may still be looked at in the book.
 pub(super) fn faults(design: &Design, path: &str, corners: &[Dimensions], left: &mut usize) -> Vec<DocumentError> {
-    let parts = placed(design, corners);
-    let count: usize = parts.iter().map(|part| part.boxes.len()).sum();
+    let count: usize = design.all_parts().map(|part| boxes(&part.copies)).sum();
     let pairs = count.saturating_mul(count).div_euclid(2).saturating_mul(corners.len());
     let Some(rest) = left.checked_sub(pairs) else {
         let why = "there are more parts and dimensions than can be proved to keep apart; offer fewer in one book";
         return vec![DocumentError::unusable(format!("{path}.parts"), why)];
     };
     *left = rest;
+    let parts = placed(design, corners);
     let mut faults = Vec::new();
     for (i, one) in parts.iter().enumerate() {
         let place = format!("{path}.parts.{}", one.part.key);
@@ -46,6 +46,15 @@ pub(super) fn faults(design: &Design, path: &str, corners: &[Dimensions], left: 
         }
     }
     faults
+}
+
+/// How many boxes a part is taken as.
+const fn boxes(copies: &Copies) -> usize {
+    match copies {
+        Copies::One | Copies::Spread(_) => 1,
+        Copies::MirrorX | Copies::MirrorY => 2,
+        Copies::MirrorXy => 4,
+    }
 }
 
 fn placed<'d>(design: &'d Design, corners: &[Dimensions]) -> Vec<Placed<'d>> {
@@ -99,14 +108,27 @@ fn clash(one: &Placed<'_>, other: &Placed<'_>) -> Option<(Length, Length)> {
         // Of one part's own boxes each pair once.
         other.boxes.iter().skip(if same { i.saturating_add(1) } else { 0 }).map(move |b| (a, b))
     });
-    pairs.map(|(a, b)| least_overlap(a, b)).find(|into| *into > allowed).map(|into| (into, allowed))
+    let into = |(a, b): (&Vec<PlacedBox>, &Vec<PlacedBox>)| (!apart(a, b, allowed)).then(|| least_overlap(a, b));
+    pairs.filter_map(into).next().map(|into| (into, allowed))
+}
+
+/// How far one box runs into another along an axis, if it stands before it.
+fn into(axis: usize, one: &PlacedBox, other: &PlacedBox) -> Length {
+    one.start(axis) + one.extent(axis) - other.start(axis)
+}
+
+/// Whether along some axis, in some order, the one runs into the other by no more than this at any corner.
+fn apart(a: &[PlacedBox], b: &[PlacedBox], allowed: Length) -> bool {
+    let before = |axis: usize, first: &[PlacedBox], second: &[PlacedBox]| {
+        first.iter().zip(second).all(|(one, other)| into(axis, one, other) <= allowed)
+    };
+    (0..3).any(|axis| before(axis, a, b) || before(axis, b, a))
 }
 
 /// Along the axis and in the order in which they are most apart at all corners: how far the one runs into the other at worst.
 fn least_overlap(a: &[PlacedBox], b: &[PlacedBox]) -> Length {
     let worst = |axis: usize, first: &[PlacedBox], second: &[PlacedBox]| {
-        let into = |(one, other): (&PlacedBox, &PlacedBox)| one.start(axis) + one.extent(axis) - other.start(axis);
-        first.iter().zip(second).map(into).max().unwrap_or(Length::ZERO)
+        first.iter().zip(second).map(|(one, other)| into(axis, one, other)).max().unwrap_or(Length::ZERO)
     };
     (0..3).map(|axis| worst(axis, a, b).min(worst(axis, b, a))).min().unwrap_or(Length::ZERO)
 }

@@ -1,17 +1,21 @@
 //! Regions: what they name must exist, and the last must take everyone.
 
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::Faults;
 use super::tables::repeated;
 use crate::book::delivery::{Climate, Region};
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
+use crate::book::values::{Key, Text};
 
 /// Faults of the regions.
-pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
-    let mut faults = Vec::new();
+pub(super) fn faults(book: &PriceBook) -> Faults {
+    let mut faults = Faults::default();
     repeated("regions", book.regions.iter().map(|region| &region.key), &mut faults);
+    let tables: BTreeSet<&Key> = book.delivery.freight.iter().map(|table| &table.key).collect();
     for (i, region) in book.regions.iter().enumerate() {
-        if let Some(table) = region.freight.as_ref().filter(|key| book.delivery.freight.iter().all(|t| t.key != **key))
-        {
+        if let Some(table) = region.freight.as_ref().filter(|key| !tables.contains(key)) {
             let why = format!("there is no freight table “{table}”; name one of delivery.freight");
             faults.push(DocumentError::unusable(format!("regions[{i}].freight"), why));
         }
@@ -25,19 +29,19 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
             let why = "the driest weeks are damper than the dampest; write the least and the most the other way round";
             faults.push(DocumentError::unusable(format!("regions[{i}].indoors.humidity"), why));
         }
-        for (j, code) in region.countries.iter().chain(&region.states).enumerate() {
-            if code.as_str().len() != 2 || !code.as_str().bytes().all(|b| b.is_ascii_uppercase()) {
-                let why =
-                    format!("“{code}” is not two capital letters; write countries as US and states as WI (entry {j})");
-                faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
-            }
-        }
-        for (j, prefix) in region.prefixes.iter().enumerate().filter(|(_, prefix)| !is_prefix(prefix.as_str())) {
+        let codes = region.countries.iter().chain(&region.states).enumerate();
+        faults.each(codes.filter(|(_, code)| !is_code(code.as_str())), |(j, code)| {
+            let why =
+                format!("“{code}” is not two capital letters; write countries as US and states as WI (entry {j})");
+            DocumentError::unusable(format!("regions[{i}]"), why)
+        });
+        let prefixes = region.prefixes.iter().enumerate();
+        faults.each(prefixes.filter(|(_, prefix)| !is_prefix(prefix.as_str())), |(j, prefix)| {
             let why = format!(
                 "“{prefix}” begins no postal code; write capitals and digits without spaces, as 546, or a run of one length, as 546-549"
             );
-            faults.push(DocumentError::unusable(format!("regions[{i}].prefixes[{j}]"), why));
-        }
+            DocumentError::unusable(format!("regions[{i}].prefixes[{j}]"), why)
+        });
         let takes_all = region.countries.is_empty() && region.states.is_empty() && region.prefixes.is_empty();
         let last = i.saturating_add(1) == book.regions.len();
         if takes_all != last {
@@ -57,19 +61,27 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
     faults
 }
 
-/// A region after one that takes the whole of its countries is never reached: the first match wins.
-fn shadowed(regions: &[Region], faults: &mut Vec<DocumentError>) {
-    let whole = |region: &Region| region.states.is_empty() && region.prefixes.is_empty();
+/// A region after those that take the whole of its countries is never reached: the first match wins.
+fn shadowed(regions: &[Region], faults: &mut Faults) {
+    let mut taken: BTreeMap<&Text, &Region> = BTreeMap::new();
     for (i, region) in regions.iter().enumerate().filter(|(_, region)| !region.countries.is_empty()) {
-        let takes_it = |earlier: &&Region| {
-            whole(earlier) && region.countries.iter().all(|country| earlier.countries.contains(country))
-        };
-        if let Some(earlier) = regions.iter().take(i).find(takes_it) {
+        let earlier = region.countries.iter().map(|country| taken.get(country)).collect::<Option<Vec<_>>>();
+        if let Some(earlier) = earlier.as_ref().and_then(|earlier| earlier.first()) {
             let why =
                 format!("“{}” before it takes everyone there, so it is never reached; move it first", earlier.name);
             faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
         }
+        if region.states.is_empty() && region.prefixes.is_empty() {
+            for country in &region.countries {
+                taken.entry(country).or_insert(region);
+            }
+        }
     }
+}
+
+/// `US`, `WI`.
+fn is_code(text: &str) -> bool {
+    text.len() == 2 && text.bytes().all(|b| b.is_ascii_uppercase())
 }
 
 /// `546`, or a run such as `546-549`: anything else would match no one, and say nothing.

@@ -1,7 +1,10 @@
 //! Stock, allowances and crates: sizes that can't be, a gravity no wood has, and stock whose own work no operation is driven by.
 
+use std::collections::BTreeSet;
+
 use rust_decimal::Decimal;
 
+use super::Faults;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::work::Driver;
@@ -11,8 +14,8 @@ use crate::measure::Length;
 const HEAVIEST: Decimal = Decimal::from_parts(15, 0, 0, false, 1);
 
 /// Faults of what is bought and of what is added to it.
-pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
-    let mut faults = Vec::new();
+pub(super) fn faults(book: &PriceBook) -> Faults {
+    let mut faults = Faults::default();
     sizes(book, &mut faults);
     gravities(book, &mut faults);
     work(book, &mut faults);
@@ -20,7 +23,7 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
 }
 
 /// An allowance below zero would make a blank smaller than its part; a pour of no depth would be poured no times.
-fn sizes(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn sizes(book: &PriceBook, faults: &mut Faults) {
     let (allowances, size) = (&book.allowances, &book.delivery.crating.size);
     not_below_zero("allowances.length", allowances.length, faults);
     not_below_zero("allowances.width", allowances.width, faults);
@@ -47,19 +50,19 @@ fn sizes(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn not_below_zero(path: &str, size: Length, faults: &mut Vec<DocumentError>) {
+fn not_below_zero(path: &str, size: Length, faults: &mut Faults) {
     if (-size).is_positive() {
         faults.push(DocumentError::unusable(path, format!("{size} is below zero; write 0 in or more")));
     }
 }
 
-fn above_zero(path: &str, size: Length, faults: &mut Vec<DocumentError>) {
+fn above_zero(path: &str, size: Length, faults: &mut Faults) {
     if !size.is_positive() {
         faults.push(DocumentError::unusable(path, format!("{size} is no size; write one above zero")));
     }
 }
 
-fn gravities(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn gravities(book: &PriceBook, faults: &mut Faults) {
     for (i, timber) in book.timbers.iter().enumerate() {
         let gravity = timber.specific_gravity.value();
         if gravity > HEAVIEST {
@@ -72,8 +75,9 @@ fn gravities(book: &PriceBook, faults: &mut Vec<DocumentError>) {
 }
 
 /// Flattening, pouring and coating come with the stock: without an operation they would be free.
-fn work(book: &PriceBook, faults: &mut Vec<DocumentError>) {
-    let driven = |driver: &Driver| book.operations.iter().any(|operation| operation.driver == *driver);
+fn work(book: &PriceBook, faults: &mut Faults) {
+    let drivers: BTreeSet<&Driver> = book.operations.iter().map(|operation| &operation.driver).collect();
+    let driven = |driver: &Driver| drivers.contains(driver);
     if !book.slabs.is_empty() && !driven(&Driver::SlabSquareFoot) {
         let why = "no operation is driven by “slab-square-foot”, so flattening would cost nothing; add one";
         faults.push(DocumentError::unusable("slabs", why));

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use rust_decimal::Decimal;
 
+use super::Faults;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::shop_book::ShopBook;
@@ -11,9 +12,12 @@ use crate::book::values::{Key, ThreePoint};
 use crate::book::work::Operation;
 use crate::money::Currency;
 
+/// No one measures a slab at more stations.
+const MOST_STATIONS: usize = 100;
+
 /// Faults of the shared tables.
-pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
-    let mut faults = Vec::new();
+pub(super) fn faults(book: &PriceBook) -> Faults {
+    let mut faults = Faults::default();
     shop(book, &mut faults);
     stock_keys(book, &mut faults);
     timbers(book, &mut faults);
@@ -32,8 +36,8 @@ pub(super) fn faults(book: &PriceBook) -> Vec<DocumentError> {
 }
 
 /// Faults of what only a shop book has.
-pub(super) fn private_faults(book: &ShopBook) -> Vec<DocumentError> {
-    let mut faults = Vec::new();
+pub(super) fn private_faults(book: &ShopBook) -> Faults {
+    let mut faults = Faults::default();
     for (i, operation) in book.operations.iter().enumerate() {
         let each = operation.each.map(|minutes| minutes.value());
         let set_up = operation.set_up.map(|minutes| minutes.value());
@@ -47,7 +51,7 @@ pub(super) fn private_faults(book: &ShopBook) -> Vec<DocumentError> {
     faults
 }
 
-fn shop(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn shop(book: &PriceBook, faults: &mut Faults) {
     currency("shop.currency", book.shop.currency.as_str(), faults);
     let coin = Decimal::new(1, book.currency().minor_digits());
     let step = book.shop.rounding_step.value();
@@ -68,10 +72,11 @@ fn shop(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn bench(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn bench(book: &PriceBook, faults: &mut Faults) {
+    let designs: BTreeSet<&Key> = book.designs.iter().map(|design| &design.key).collect();
     for (key, [fewest, most]) in &book.bench.design_weeks {
         let path = format!("bench.design_weeks.{key}");
-        if book.design(key).is_none() {
+        if !designs.contains(key) {
             faults.push(DocumentError::unusable(
                 &path,
                 "there is no such design; take it out, or publish the book again",
@@ -83,7 +88,7 @@ fn bench(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn currency(path: &str, code: &str, faults: &mut Vec<DocumentError>) {
+fn currency(path: &str, code: &str, faults: &mut Faults) {
     if Currency::from_code(code).is_none() {
         let why = format!("“{code}” is not a currency that is known; write its ISO 4217 code, as USD");
         faults.push(DocumentError::unusable(path, why));
@@ -91,7 +96,7 @@ fn currency(path: &str, code: &str, faults: &mut Vec<DocumentError>) {
 }
 
 /// Reports the second row of every key.
-pub(super) fn repeated<'b>(table: &str, keys: impl Iterator<Item = &'b Key>, faults: &mut Vec<DocumentError>) {
+pub(super) fn repeated<'b>(table: &str, keys: impl Iterator<Item = &'b Key>, faults: &mut Faults) {
     let mut seen = BTreeSet::new();
     for (i, key) in keys.enumerate() {
         if !seen.insert(key) {
@@ -102,7 +107,7 @@ pub(super) fn repeated<'b>(table: &str, keys: impl Iterator<Item = &'b Key>, fau
 }
 
 /// Timbers, slabs, sheets and resins share one set of keys, since a role may name any of them.
-fn stock_keys(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn stock_keys(book: &PriceBook, faults: &mut Faults) {
     let mut seen = BTreeSet::new();
     let timbers = book.timbers.iter().enumerate().map(|(i, row)| ("timbers", i, &row.key));
     let slabs = book.slabs.iter().enumerate().map(|(i, row)| ("slabs", i, &row.key));
@@ -116,7 +121,7 @@ fn stock_keys(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn timbers(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn timbers(book: &PriceBook, faults: &mut Faults) {
     for (i, timber) in book.timbers.iter().enumerate() {
         let yields = timber.yields.map(|share| share.value());
         in_order(&format!("timbers[{i}].yields"), &yields, faults);
@@ -132,15 +137,16 @@ fn timbers(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn slabs(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn slabs(book: &PriceBook, faults: &mut Faults) {
+    let timbers: BTreeSet<&Key> = book.timbers.iter().map(|timber| &timber.key).collect();
     for (i, slab) in book.slabs.iter().enumerate() {
-        if book.timbers.iter().all(|timber| timber.key != slab.timber) {
+        if !timbers.contains(&slab.timber) {
             let why = format!("there is no timber “{}”; name one of the table timbers", slab.timber);
             faults.push(DocumentError::unusable(format!("slabs[{i}].timber"), why));
         }
-        if slab.widths.len() < 3 {
+        if !(3..=MOST_STATIONS).contains(&slab.widths.len()) {
             let why = format!(
-                "{} widths are given; measure at three stations or more, evenly from end to end",
+                "{} widths are given; measure at three stations or more, evenly from end to end, and {MOST_STATIONS} at most",
                 slab.widths.len()
             );
             faults.push(DocumentError::unusable(format!("slabs[{i}].widths"), why));
@@ -153,7 +159,7 @@ fn slabs(book: &PriceBook, faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn operations<T>(operations: &[Operation<T>], faults: &mut Vec<DocumentError>) {
+fn operations<T>(operations: &[Operation<T>], faults: &mut Faults) {
     if operations.is_empty() {
         faults.push(DocumentError::unusable(
             "operations",
@@ -162,7 +168,7 @@ fn operations<T>(operations: &[Operation<T>], faults: &mut Vec<DocumentError>) {
     }
 }
 
-fn in_order(path: &str, points: &ThreePoint<Decimal>, faults: &mut Vec<DocumentError>) {
+fn in_order(path: &str, points: &ThreePoint<Decimal>, faults: &mut Faults) {
     if points.low > points.likely || points.likely > points.high {
         let why = format!(
             "{}, {}, {} are out of order; put the low first and the high last",
@@ -172,7 +178,7 @@ fn in_order(path: &str, points: &ThreePoint<Decimal>, faults: &mut Vec<DocumentE
     }
 }
 
-fn freight(book: &PriceBook, faults: &mut Vec<DocumentError>) {
+fn freight(book: &PriceBook, faults: &mut Faults) {
     repeated("delivery.freight", book.delivery.freight.iter().map(|table| &table.key), faults);
     for (i, table) in book.delivery.freight.iter().enumerate() {
         let from: Vec<u32> = table.breaks.iter().map(|step| step.from.value()).collect();
