@@ -8,6 +8,7 @@ use serde::Serialize;
 use crate::book::PriceBook;
 use crate::book::stock::Resin;
 use crate::book::values::Count;
+use crate::bounded::Bounded;
 use crate::design::Resolved;
 use crate::money::whole_up;
 use crate::takeoff::Takeoff;
@@ -83,8 +84,8 @@ pub fn lead_time(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_
 #[must_use]
 pub fn cure_days(resin: &Resin, pours: u32, celsius: Count) -> u32 {
     let colder = i64::from(resin.cure_celsius.value()).saturating_sub(celsius.value().into());
-    let hours = resin.cure_hours.value().saturating_mul(doubled_every_ten(colder));
-    days(hours.saturating_mul(pours.into()))
+    let hours = resin.cure_hours.value().times(doubled_every_ten(colder));
+    days(hours.times(pours.into()))
 }
 
 /// `2^(k/10)`, for whole k, held to ±60: outside, nothing cures that a shop would pour.

@@ -25,6 +25,7 @@
 
 pub mod alternatives;
 pub mod book;
+mod bounded;
 pub mod brief;
 pub mod budget;
 pub mod checks;

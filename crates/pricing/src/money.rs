@@ -3,6 +3,7 @@
 use std::fmt;
 use std::ops::{Add, Sub};
 
+use crate::bounded::Bounded;
 use rust_decimal::prelude::ToPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Serialize, Serializer};
@@ -122,8 +123,8 @@ impl Money {
 
     fn to_step(amount: Decimal, step: Decimal, currency: Currency, strategy: RoundingStrategy) -> Self {
         let step = if step.is_zero() { Decimal::new(1, currency.minor_digits) } else { step };
-        let steps = amount.checked_div(step).unwrap_or(Decimal::ZERO).round_dp_with_strategy(0, strategy);
-        Self { amount: padded(steps.saturating_mul(step), currency), currency }
+        let steps = amount.over(step).unwrap_or(Decimal::ZERO).round_dp_with_strategy(0, strategy);
+        Self { amount: padded(steps.times(step), currency), currency }
     }
 
     /// The number, with exactly as many decimals as the currency has.
@@ -173,7 +174,7 @@ impl Add for Money {
     type Output = Self;
     fn add(self, other: Self) -> Self {
         debug_assert_eq!(self.currency, other.currency, "one estimate has one currency");
-        Self { amount: padded(self.amount.saturating_add(other.amount), self.currency), currency: self.currency }
+        Self { amount: padded(self.amount.plus(other.amount), self.currency), currency: self.currency }
     }
 }
 
@@ -182,7 +183,7 @@ impl Sub for Money {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
         debug_assert_eq!(self.currency, other.currency, "one estimate has one currency");
-        Self { amount: padded(self.amount.saturating_sub(other.amount), self.currency), currency: self.currency }
+        Self { amount: padded(self.amount.less(other.amount), self.currency), currency: self.currency }
     }
 }
 
@@ -216,15 +217,15 @@ pub(crate) fn half_even_whole(value: Decimal) -> u32 {
 
 /// Millimetres up to the next whole nanometre, as a length.
 pub(crate) fn length_up(millimetres: Decimal) -> crate::measure::Length {
-    let nanometres = millimetres.saturating_mul(Decimal::from(1_000_000));
+    let nanometres = millimetres.times(Decimal::from(1_000_000));
     let whole = nanometres.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity);
     crate::measure::Length::from_nanometres(whole.to_i64().unwrap_or(i64::MAX))
 }
 
 /// Up to the next multiple of `step`, leaving alone what a division has put less than a trillionth above one.
 pub(crate) fn multiple_up(value: Decimal, step: Decimal) -> Decimal {
-    let steps = half_up(value.checked_div(step).unwrap_or(Decimal::ZERO), 12);
-    steps.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity).saturating_mul(step)
+    let steps = half_up(value.over(step).unwrap_or(Decimal::ZERO), 12);
+    steps.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity).times(step)
 }
 
 /// Up to the next whole number; zero for what is below, the most there is for what is above.

@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::book::values::ThreePoint;
+use crate::bounded::Bounded;
 
 /// Standard deviations either side of the mean that hold 8 in 10 of a normal distribution.
 /// Source: standard normal quantile at 0.9, 1.28155; `shared/reference/trade/estimate_range.md` section 5.
@@ -38,7 +39,7 @@ impl Guess {
     }
 
     fn square(self) -> Decimal {
-        self.deviation.saturating_mul(self.deviation)
+        self.deviation.times(self.deviation)
     }
 
     /// Both, so many times over.
@@ -63,27 +64,23 @@ impl Spread {
     /// With one more guess that runs late together with the others.
     #[must_use]
     pub fn and(self, guess: Guess) -> Self {
-        Self {
-            squares: self.squares.saturating_add(guess.square()),
-            sum: self.sum.saturating_add(guess.deviation),
-            ..self
-        }
+        Self { squares: self.squares.plus(guess.square()), sum: self.sum.plus(guess.deviation), ..self }
     }
 
     /// With all the guesses of another.
     #[must_use]
     pub fn plus(self, other: Self) -> Self {
         Self {
-            squares: self.squares.saturating_add(other.squares),
-            sum: self.sum.saturating_add(other.sum),
-            apart: self.apart.saturating_add(other.apart),
+            squares: self.squares.plus(other.squares),
+            sum: self.sum.plus(other.sum),
+            apart: self.apart.plus(other.apart),
         }
     }
 
     /// With one more guess that has nothing to do with the others.
     #[must_use]
     pub fn and_apart(self, guess: Guess) -> Self {
-        Self { apart: self.apart.saturating_add(guess.square()), ..self }
+        Self { apart: self.apart.plus(guess.square()), ..self }
     }
 
     /// The variance: `(1 - r) sum s² + r (sum s)²` for guesses that share a correlation of `r`, and the rest added on.
@@ -91,17 +88,17 @@ impl Spread {
     /// Source: variance of a sum, `shared/reference/trade/estimate_range.md` section 2.
     #[must_use]
     pub fn variance(self, correlation: Decimal) -> Decimal {
-        let shared = self.sum.saturating_mul(self.sum).saturating_mul(correlation);
-        let own = self.squares.saturating_mul(Decimal::ONE - correlation);
-        own.saturating_add(shared).saturating_add(self.apart)
+        let shared = self.sum.times(self.sum).times(correlation);
+        let own = self.squares.times(Decimal::ONE - correlation);
+        own.plus(shared).plus(self.apart)
     }
 
     /// No narrower than past jobs of so much work were apart: where they missed by more than this work's own guesses would, the rest is
     /// added apart.
     #[must_use]
     pub fn widened(self, work: Self, correlation: Decimal, missed: Guess) -> Self {
-        let short = missed.square().saturating_sub(work.variance(correlation)).max(Decimal::ZERO);
-        Self { apart: self.apart.saturating_add(short), ..self }
+        let short = missed.square().less(work.variance(correlation)).max(Decimal::ZERO);
+        Self { apart: self.apart.plus(short), ..self }
     }
 
     /// How far either side of the mean 8 jobs in 10 should end.

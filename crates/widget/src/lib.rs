@@ -54,7 +54,7 @@ pub fn mount(
     language: String,
 ) -> Result<Mounted, wasm_bindgen::JsError> {
     let failed = |message: String| wasm_bindgen::JsError::new(&message);
-    let book = PriceBook::read(book)
+    let book = PriceBook::read_published(book)
         .map_err(|faults| failed(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")))?;
     let document = root.owner_document().ok_or_else(|| failed("the element is in no document".into()))?;
     let place = document.create_element("div").map_err(|_| failed("the page takes no element".into()))?;

@@ -110,11 +110,26 @@ impl PriceBook {
     /// The first place where the text is not a price book or, when it is one, every place where its tables don't fit together.
     pub fn read(text: &str) -> Result<Self, Vec<DocumentError>> {
         let one = |error| vec![error];
-        let node = Node::read(text).map_err(one)?;
-        check::version(&node, "scantling_price_book", "a price book").map_err(one)?;
-        let book: Self = node.read_as().map_err(one)?;
+        let book = Self::read_unchecked(text).map_err(one)?;
         let faults = check::price_book(&book);
         if faults.is_empty() { Ok(book) } else { Err(faults) }
+    }
+
+    /// Reads a price book that a maker has published, and checks its tables but not again every size it offers.
+    ///
+    /// # Errors
+    /// As [`PriceBook::read`].
+    pub fn read_published(text: &str) -> Result<Self, Vec<DocumentError>> {
+        let one = |error| vec![error];
+        let book = Self::read_unchecked(text).map_err(one)?;
+        let faults = check::published(&book);
+        if faults.is_empty() { Ok(book) } else { Err(faults) }
+    }
+
+    fn read_unchecked(text: &str) -> Result<Self, DocumentError> {
+        let node = Node::read(text)?;
+        check::version(&node, "scantling_price_book", "a price book")?;
+        node.read_as()
     }
 
     /// The currency of every amount. The check has made sure that it is known; a book built by hand falls back to dollars.

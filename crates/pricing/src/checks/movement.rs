@@ -8,6 +8,7 @@ use crate::book::delivery::Climate;
 use crate::book::price_book::Stock;
 use crate::book::stock::Properties;
 use crate::book::values::Percent;
+use crate::bounded::Bounded;
 use crate::design::{Held, Resolved, ResolvedPart};
 use crate::measure::Length;
 use crate::money::length_up;
@@ -29,9 +30,9 @@ pub fn moved(across: Length, timber: &Properties, from: Decimal, to: Decimal) ->
     let moved = if holds(from) && holds(to) {
         width * timber.tangential_movement.value() * points
     } else {
-        let shrinks = Decimal::from(3000).checked_div(timber.tangential_shrinkage.value());
+        let shrinks = Decimal::from(3000).over(timber.tangential_shrinkage.value());
         let whole = shrinks.map(|shrinks| shrinks - Decimal::from(30) + from);
-        whole.and_then(|whole| (width * points).checked_div(whole)).map_or(Decimal::ZERO, |moved| moved.abs())
+        whole.and_then(|whole| (width * points).over(whole)).map_or(Decimal::ZERO, |moved| moved.abs())
     };
     length_up(moved)
 }

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use super::{Check, Figure, Finding, Level};
 use crate::book::price_book::Stock;
+use crate::bounded::Bounded;
 use crate::design::{Carries, Resolved, ResolvedPart};
 use crate::measure::{Axis, Length};
 use crate::money::length_up;
@@ -28,7 +29,7 @@ const REFUSED: i64 = 120;
 /// Second moment of area of a rectangle, `b h³ / 12`, in in⁴. Source: FPL-GTR-190 (2010) ch. 9.
 fn second_moment(breadth: Length, depth: Length) -> Decimal {
     let (b, h) = (breadth.in_inches(), depth.in_inches());
-    b.saturating_mul(h).saturating_mul(h).saturating_mul(h) / Decimal::from(12)
+    b.times(h).times(h).times(h) / Decimal::from(12)
 }
 
 /// The bend at midspan of a simply supported beam under a load in pounds, evenly spread: `5 W L³ / (384 E I)`, in inches.
@@ -38,9 +39,9 @@ fn second_moment(breadth: Length, depth: Length) -> Decimal {
 #[must_use]
 pub fn deflection(beam: Beam, load: Decimal) -> Decimal {
     let span = beam.span.in_inches();
-    let cubed = span.saturating_mul(span).saturating_mul(span);
-    let bent = Decimal::from(5).saturating_mul(load).saturating_mul(cubed);
-    bent.checked_div(beam.rigidity.saturating_mul(Decimal::from(384))).unwrap_or(span)
+    let cubed = span.times(span).times(span);
+    let bent = Decimal::from(5).times(load).times(cubed);
+    bent.over(beam.rigidity.times(Decimal::from(384))).unwrap_or(span)
 }
 
 impl Beam {
@@ -48,9 +49,9 @@ impl Beam {
     #[must_use]
     pub fn new(span: Length, rectangles: impl IntoIterator<Item = (Length, Length, Decimal)>) -> Self {
         let rigid = |(breadth, depth, stiffness): (Length, Length, Decimal)| {
-            second_moment(breadth, depth).saturating_mul(stiffness).saturating_mul(MILLION)
+            second_moment(breadth, depth).times(stiffness).times(MILLION)
         };
-        let rigidity = rectangles.into_iter().map(rigid).fold(Decimal::ZERO, Decimal::saturating_add);
+        let rigidity = rectangles.into_iter().map(rigid).fold(Decimal::ZERO, Decimal::plus);
         Self { span, rigidity }
     }
 }
@@ -68,10 +69,10 @@ fn bend(resolved: &Resolved<'_>, part: &ResolvedPart<'_>, carries: &Carries) -> 
         part.boxes.iter().map(move |_| (breadth_and_depth.0, breadth_and_depth.1, stiffness(part)))
     });
     let beam = Beam::new(span, rectangles);
-    let load = carries.pounds_per_foot.value().saturating_mul(span.in_feet());
+    let load = carries.pounds_per_foot.value().times(span.in_feet());
     let first = deflection(beam, load);
-    let bent = if carries.lasting { first.saturating_mul(LASTING) } else { first };
-    let bent = length_up(bent.saturating_mul(Decimal::new(254, 1))).min(span).to_sixty_fourth_up();
+    let bent = if carries.lasting { first.times(LASTING) } else { first };
+    let bent = length_up(bent.times(Decimal::new(254, 1))).min(span).to_sixty_fourth_up();
     let (refused, warned) = (span.scaled(1, REFUSED), span.scaled(1, REFUSED.saturating_mul(2)));
     let (level, most) = match bent {
         bent if bent > refused => (Level::Refuse, refused),

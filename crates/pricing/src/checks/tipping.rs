@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::{Check, Figure, Finding, Level};
+use crate::bounded::Bounded;
 use crate::design::{PlacedBox, Purpose, Resolved};
 use crate::measure::{Area, Length, Weight};
 use crate::money::half_up;
@@ -41,13 +42,13 @@ fn tipping_pull(resolved: &Resolved<'_>, weights: &[Weight], height: Length) -> 
         let each = weight.in_pounds();
         for placed in &part.boxes {
             let middle = placed.start(1) + placed.extent(1).scaled(1, 2);
-            pounds = pounds.saturating_add(each);
-            moment = moment.saturating_add(each.saturating_mul(middle.in_inches()));
+            pounds = pounds.plus(each);
+            moment = moment.plus(each.times(middle.in_inches()));
         }
     }
-    let centre = moment.checked_div(pounds)?;
+    let centre = moment.over(pounds)?;
     let arm = (centre - front.in_inches()).min(back.in_inches() - centre).max(Decimal::ZERO);
-    pounds.saturating_mul(arm).checked_div(height.in_inches())
+    pounds.times(arm).over(height.in_inches())
 }
 
 /// The boxes that touch the floor.

@@ -5,6 +5,7 @@ use std::fmt;
 use rust_decimal::Decimal;
 
 use super::{Area, BoardFeet, Length};
+use crate::bounded::Bounded;
 
 /// A quarter class of rough timber, by its nominal thickness in quarters of an inch: `4/4` is 1 in, `8/4` is 2 in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -97,6 +98,6 @@ pub fn board_feet(nominal_thickness: Length, width: Length, length: Length) -> B
 #[must_use]
 pub fn surface_measure(width: Length, length: Length) -> u32 {
     let whole_feet = length.nanometres().div_euclid(Length::inches(12).nanometres());
-    let twelfths = width.in_inches().saturating_mul(Decimal::from(whole_feet));
+    let twelfths = width.in_inches().times(Decimal::from(whole_feet));
     crate::money::half_even_whole(twelfths / Decimal::from(12))
 }

@@ -8,6 +8,7 @@ use std::ops::{Add, Mul, Sub};
 use rust_decimal::Decimal;
 
 use super::Length;
+use crate::bounded::Bounded;
 
 macro_rules! quantity {
     ($(#[$doc:meta])* $name:ident) => {
@@ -23,14 +24,14 @@ macro_rules! quantity {
         impl Add for $name {
             type Output = Self;
             fn add(self, other: Self) -> Self {
-                Self(self.0.saturating_add(other.0))
+                Self(self.0.plus(other.0))
             }
         }
 
         impl Sub for $name {
             type Output = Self;
             fn sub(self, other: Self) -> Self {
-                Self(self.0.saturating_sub(other.0))
+                Self(self.0.less(other.0))
             }
         }
 
@@ -38,7 +39,7 @@ macro_rules! quantity {
         impl Mul<Decimal> for $name {
             type Output = Self;
             fn mul(self, by: Decimal) -> Self {
-                Self(self.0.saturating_mul(by))
+                Self(self.0.times(by))
             }
         }
 
@@ -76,7 +77,7 @@ impl Area {
     /// The area of a rectangle.
     #[must_use]
     pub fn of(length: Length, width: Length) -> Self {
-        Self(length.in_millimetres().saturating_mul(width.in_millimetres()))
+        Self(length.in_millimetres().times(width.in_millimetres()))
     }
 
     /// In square feet.
@@ -88,13 +89,13 @@ impl Area {
     /// This area to so much depth.
     #[must_use]
     pub fn by(self, depth: Length) -> Volume {
-        Volume(self.0.saturating_mul(depth.in_millimetres()))
+        Volume(self.0.times(depth.in_millimetres()))
     }
 
     /// This area as a share of `whole`; nothing when `whole` is no area.
     #[must_use]
     pub fn share_of(self, whole: Self) -> Option<Decimal> {
-        self.0.checked_div(whole.0)
+        self.0.over(whole.0)
     }
 }
 
@@ -154,7 +155,7 @@ impl Weight {
     /// In kilograms. Source: 1 lb = 0.45359237 kg exactly (NIST SP 811, appendix B).
     #[must_use]
     pub fn in_kilograms(self) -> Decimal {
-        self.0.saturating_mul(Decimal::from_parts(45_359_237, 0, 0, false, 8))
+        self.0.times(Decimal::from_parts(45_359_237, 0, 0, false, 8))
     }
 }
 

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::{Allowances, Takeoff};
 use crate::book::stock::{Slab, SlabBasis, Timber};
 use crate::book::work::Driver;
+use crate::bounded::Bounded;
 use crate::design::ResolvedPart;
 use crate::measure::{Area, BoardFeet, Length};
 use crate::money::length_up;
@@ -41,7 +42,7 @@ impl<'b> SlabUse<'b> {
             SlabBasis::SalesValue => {
                 let piece = self.share * slab.worth.value();
                 let leftover = (Decimal::ONE - self.share) * slab.leftover_worth.value();
-                price * piece.checked_div(piece + leftover).unwrap_or(Decimal::ONE)
+                price * piece.over(piece + leftover).unwrap_or(Decimal::ONE)
             }
             SlabBasis::Replacement => self.board_feet.value() * slab.worth.value(),
             SlabBasis::Whole => price,
@@ -86,7 +87,7 @@ fn mean_width(widths: &[Length]) -> Length {
 #[must_use]
 pub fn flattened(slab: &Slab, length: Length, width: Length, skim: Length) -> Length {
     let part = |cut: Length, whole: Length| {
-        cut.in_millimetres().checked_div(whole.in_millimetres()).unwrap_or(Decimal::ONE).min(Decimal::ONE)
+        cut.in_millimetres().over(whole.in_millimetres()).unwrap_or(Decimal::ONE).min(Decimal::ONE)
     };
     let along = part(length, slab.length);
     let across = part(width, mean_width(&slab.widths));

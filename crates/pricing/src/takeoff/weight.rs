@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::book::price_book::Stock;
 use crate::book::values::{Gravity, Percent};
+use crate::bounded::Bounded;
 use crate::design::ResolvedPart;
 use crate::measure::{Area, Volume, Weight};
 
@@ -21,7 +22,7 @@ pub fn timber_weight(volume: Volume, basic: Gravity, moisture: Percent) -> Weigh
     let (gravity, moisture) = (basic.value(), moisture.value());
     let dryness = (Decimal::ONE - moisture / Decimal::from(30)).max(Decimal::ZERO);
     let shrunk = Decimal::ONE - Decimal::new(265, 3) * gravity * dryness;
-    let now = gravity.checked_div(shrunk).unwrap_or(gravity);
+    let now = gravity.over(shrunk).unwrap_or(gravity);
     let pounds_per_cubic_foot = WATER * now * (Decimal::ONE + moisture / Decimal::ONE_HUNDRED);
     Weight::pounds(volume.in_cubic_feet() * pounds_per_cubic_foot)
 }

@@ -1,13 +1,11 @@
 //! Designs: what they name must exist, and there is a limit to everything they list.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::Faults;
-use super::proof::{Left, prove};
 use super::tables::repeated;
 use crate::book::document::DocumentError;
-use crate::book::price_book::{PriceBook, Stock};
-use crate::book::stock::{Slab, Timber};
+use crate::book::price_book::PriceBook;
 use crate::book::values::Key;
 use crate::book::work::Driver;
 use crate::design::{BOX, Copies, Design, Dimension, HardwareUse, Measure, NamedWork, Pack, Part};
@@ -24,40 +22,45 @@ const MOST_MATERIALS: usize = 100;
 /// The largest a dimension may be.
 const LARGEST: Length = Length::inches(1200);
 
-/// What designs may name, found at once however many there are.
-pub(super) struct Known<'b> {
-    pub(super) book: &'b PriceBook,
-    pub(super) stock: BTreeMap<&'b Key, Stock<'b>>,
-    drivers: BTreeSet<&'b Driver>,
+/// What designs may name, found at once however many there are. Keys alone: each further kind of tree weighs two kilobytes in a buyer's
+/// browser.
+struct Known<'b> {
+    stock: BTreeSet<&'b Key>,
+    joints: BTreeSet<&'b Key>,
+    named: BTreeSet<&'b Key>,
     hardware: BTreeSet<&'b Key>,
 }
 
 impl<'b> Known<'b> {
     fn new(book: &'b PriceBook) -> Self {
-        let timbers: BTreeMap<&Key, &Timber> = book.timbers.iter().map(|timber| (&timber.key, timber)).collect();
-        let slab = |slab: &'b Slab| Some((&slab.key, Stock::Slab(slab, timbers.get(&slab.timber)?)));
-        let stock = book.timbers.iter().map(|timber| (&timber.key, Stock::Timber(timber)));
-        let stock = stock.chain(book.slabs.iter().filter_map(slab));
-        let stock = stock.chain(book.sheets.iter().map(|sheet| (&sheet.key, Stock::Sheet(sheet))));
-        let stock = stock.chain(book.resins.iter().map(|resin| (&resin.key, Stock::Resin(resin))));
+        let boards = book.timbers.iter().map(|timber| &timber.key).chain(book.slabs.iter().map(|slab| &slab.key));
+        let others = book.sheets.iter().map(|sheet| &sheet.key).chain(book.resins.iter().map(|resin| &resin.key));
+        let driving = |kind: fn(&Driver) -> Option<&Key>| book.operations.iter().filter_map(move |o| kind(&o.driver));
         Self {
-            book,
-            stock: stock.collect(),
-            drivers: book.operations.iter().map(|operation| &operation.driver).collect(),
+            stock: boards.chain(others).collect(),
+            joints: driving(joint).collect(),
+            named: driving(named).collect(),
             hardware: book.hardware.iter().map(|item| &item.key).collect(),
         }
     }
 }
 
-/// Faults of the designs; with `proved`, of the sizes they offer too.
-pub(super) fn faults(book: &PriceBook, proved: bool) -> Faults {
+const fn joint(driver: &Driver) -> Option<&Key> {
+    if let Driver::Joint(key) = driver { Some(key) } else { None }
+}
+
+const fn named(driver: &Driver) -> Option<&Key> {
+    if let Driver::Named(key) = driver { Some(key) } else { None }
+}
+
+/// Faults of the designs, as far as their names and counts go; of those that have none, `prove` says more.
+pub(super) fn faults(book: &PriceBook, mut prove: impl FnMut(&Design, &str, &mut Faults)) -> Faults {
     let mut faults = Faults::default();
     let known = Known::new(book);
     repeated("designs", book.designs.iter().map(|design| &design.key), &mut faults);
     if book.designs.is_empty() {
         faults.push(DocumentError::unusable("designs", "there is no design; add at least one"));
     }
-    let mut left = Left::default();
     for (i, design) in book.designs.iter().enumerate() {
         if faults.is_full() {
             break;
@@ -70,8 +73,8 @@ pub(super) fn faults(book: &PriceBook, proved: bool) -> Faults {
         if faults.len() == before {
             names(&known, design, &path, &mut faults);
         }
-        if proved && faults.len() == before {
-            prove(&known, design, &path, &mut left, &mut faults);
+        if faults.len() == before {
+            prove(design, &path, &mut faults);
         }
     }
     faults
@@ -137,7 +140,7 @@ fn roles(known: &Known<'_>, design: &Design, path: &str, faults: &mut Faults) {
         if role.materials.is_empty() {
             faults.push(DocumentError::unusable(&place, "no material is offered; name at least one"));
         }
-        for (j, key) in role.materials.iter().enumerate().filter(|(_, key)| !known.stock.contains_key(key)) {
+        for (j, key) in role.materials.iter().enumerate().filter(|(_, key)| !known.stock.contains(key)) {
             let why = format!("there is no timber, slab, sheet or resin “{key}”; name one, or add it");
             faults.push(DocumentError::unusable(format!("{place}[{j}]"), why));
         }
@@ -208,14 +211,13 @@ fn part_names(known: &Known<'_>, design: &Design, part: &Part, path: &str, fault
         unknown_dimensions(design, measure, path, name, faults);
     }
     for joint in &part.joints {
-        let driver = Driver::Joint(joint.kind.clone());
-        driven(known, &driver, &format!("{path}.joints"), &joint.kind, faults);
+        driven(&known.joints, &format!("{path}.joints"), &joint.kind, faults);
     }
 }
 
 /// Work without an operation would be free: that is a fault, not a price.
-fn driven(known: &Known<'_>, driver: &Driver, path: &str, word: &Key, faults: &mut Faults) {
-    if !known.drivers.contains(driver) {
+fn driven(drivers: &BTreeSet<&Key>, path: &str, word: &Key, faults: &mut Faults) {
+    if !drivers.contains(word) {
         let why = format!("no operation is driven by “{word}”, so it would cost nothing; add one, or name another");
         faults.push(DocumentError::unusable(path, why));
     }
@@ -227,7 +229,7 @@ fn used(known: &Known<'_>, hardware: &[HardwareUse], work: &[NamedWork], path: &
         faults.push(DocumentError::unusable(format!("{path}.hardware"), why));
     }
     for named in work {
-        driven(known, &Driver::Named(named.work.clone()), &format!("{path}.work"), &named.work, faults);
+        driven(&known.named, &format!("{path}.work"), &named.work, faults);
     }
 }
 

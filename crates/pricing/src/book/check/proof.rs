@@ -4,10 +4,14 @@
 //! the corners proves the whole box.
 
 use std::cell::Cell;
+use std::collections::BTreeMap;
 
-use super::designs::{Known, pack_sizes};
+use super::designs::pack_sizes;
 use super::{Faults, overlaps};
 use crate::book::document::DocumentError;
+use crate::book::price_book::{PriceBook, Stock};
+use crate::book::stock::{Slab, Timber};
+use crate::book::values::Key;
 use crate::design::{
     BOX, Copies, Design, Dimension, Dimensions, MOST_COPIES, Material, Measure, Part, envelope, resolve_part,
 };
@@ -18,37 +22,72 @@ use crate::takeoff::fits;
 /// pen should not take minutes to find.
 const MOST_TRIED: usize = 20_000;
 
-/// How much of a book may still be proved.
-pub(super) struct Left {
+/// A book whose designs are proved, one after the other, and how much of it may still be.
+pub(super) struct Proof<'b> {
+    book: &'b PriceBook,
+    stock: BTreeMap<&'b Key, Stock<'b>>,
     tries: Cell<usize>,
     pairs: usize,
 }
 
-impl Default for Left {
-    fn default() -> Self {
-        Self { tries: Cell::new(MOST_TRIED), pairs: overlaps::MOST_PAIRS }
+impl<'b> Proof<'b> {
+    pub(super) fn new(book: &'b PriceBook) -> Self {
+        let timbers: BTreeMap<&Key, &Timber> = book.timbers.iter().map(|timber| (&timber.key, timber)).collect();
+        let slab = |slab: &'b Slab| Some((&slab.key, Stock::Slab(slab, timbers.get(&slab.timber)?)));
+        let stock = book.timbers.iter().map(|timber| (&timber.key, Stock::Timber(timber)));
+        let stock = stock.chain(book.slabs.iter().filter_map(slab));
+        let stock = stock.chain(book.sheets.iter().map(|sheet| (&sheet.key, Stock::Sheet(sheet))));
+        let stock = stock.chain(book.resins.iter().map(|resin| (&resin.key, Stock::Resin(resin))));
+        Self { book, stock: stock.collect(), tries: Cell::new(MOST_TRIED), pairs: overlaps::MOST_PAIRS }
     }
-}
 
-/// Checks every part and every pack at every corner of the box of allowed sizes.
-pub(super) fn prove(known: &Known<'_>, design: &Design, path: &str, left: &mut Left, faults: &mut Faults) {
-    let (corners, before) = (corners(&design.dimensions), faults.len());
-    for part in design.all_parts() {
-        let why = |sizes: &Dimensions| impossible(known, design, part, sizes, &left.tries);
-        faults.extend(broken(&corners, &format!("{path}.parts.{}", part.key), "part", why));
+    /// Checks every part and every pack of a design at every corner of the box of allowed sizes, then that parts keep apart.
+    pub(super) fn of(&mut self, design: &Design, path: &str, faults: &mut Faults) {
+        let (corners, before) = (corners(&design.dimensions), faults.len());
+        for part in design.all_parts() {
+            let why = |sizes: &Dimensions| self.impossible(design, part, sizes);
+            faults.extend(broken(&corners, &format!("{path}.parts.{}", part.key), "part", why));
+        }
+        for (i, pack) in design.packs.iter().enumerate() {
+            let why = |sizes: &Dimensions| no_size(&pack_sizes(pack), sizes);
+            faults.extend(broken(&corners, &format!("{path}.packs[{i}]"), "pack", why));
+        }
+        if self.tries.get() == 0 {
+            let why = "there are more parts, materials and dimensions than can be proved; offer fewer in one book";
+            faults.push(DocumentError::unusable(format!("{path}.parts"), why));
+            return;
+        }
+        // Of parts that can't be, it would say little that they are in each other's way.
+        if faults.len() == before {
+            faults.extend(overlaps::faults(design, path, &corners, &mut self.pairs));
+        }
     }
-    for (i, pack) in design.packs.iter().enumerate() {
-        let why = |sizes: &Dimensions| no_size(&pack_sizes(pack), sizes);
-        faults.extend(broken(&corners, &format!("{path}.packs[{i}]"), "pack", why));
+
+    /// Why a part can't be at these sizes; nothing when it can.
+    fn impossible(&self, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
+        self.tries.set(self.tries.get().checked_sub(1)?);
+        let named = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
+        no_size(&named, sizes)
+            .or_else(|| outside(part, sizes))
+            .or_else(|| too_many(part, sizes))
+            .or_else(|| unchecked(part, sizes))
+            .or_else(|| self.no_material(design, part, sizes))
     }
-    if left.tries.get() == 0 {
-        let why = "there are more parts, materials and dimensions than can be proved; offer fewer in one book";
-        faults.push(DocumentError::unusable(format!("{path}.parts"), why));
-        return;
-    }
-    // Of parts that can't be, it would say little that they are in each other's way.
-    if faults.len() == before {
-        faults.extend(overlaps::faults(design, path, &corners, &mut left.pairs));
+
+    /// Why no material its role may be of can give the part: a buyer could choose no wood at all.
+    fn no_material(&self, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
+        let role = design.role(&part.role)?;
+        let cut = |key| {
+            self.tries.set(self.tries.get().checked_sub(1)?);
+            let material = Material { role: &role.key, key, stock: *self.stock.get(key)? };
+            let part = resolve_part(part, std::slice::from_ref(&material), sizes)?;
+            Some(fits(&part, &self.book.allowances))
+        };
+        let mut problem = None;
+        for cut in role.materials.iter().map_while(cut) {
+            problem = problem.or(Some(cut.err()?));
+        }
+        Some(format!("no material offered will do: {}", problem?.explain(LengthUnit::Inch)))
     }
 }
 
@@ -77,23 +116,6 @@ fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
         };
         ends.into_iter().flat_map(with).collect()
     })
-}
-
-/// Why a part can't be at these sizes; nothing when it can.
-fn impossible(
-    known: &Known<'_>,
-    design: &Design,
-    part: &Part,
-    sizes: &Dimensions,
-    tries: &Cell<usize>,
-) -> Option<String> {
-    tries.set(tries.get().checked_sub(1)?);
-    let named = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
-    no_size(&named, sizes)
-        .or_else(|| outside(part, sizes))
-        .or_else(|| too_many(part, sizes))
-        .or_else(|| unchecked(part, sizes))
-        .or_else(|| no_material(known, design, part, sizes, tries))
 }
 
 /// A length, width, thickness or height that comes to nothing or less.
@@ -135,27 +157,4 @@ fn too_many(part: &Part, sizes: &Dimensions) -> Option<String> {
         return Some(format!("its row runs over {span} by every {}, which is no row", spread.every));
     }
     (gaps >= MOST_COPIES).then(|| format!("there would be over {MOST_COPIES} of it"))
-}
-
-/// Why no material its role may be of can give the part: a buyer could choose no wood at all.
-fn no_material(
-    known: &Known<'_>,
-    design: &Design,
-    part: &Part,
-    sizes: &Dimensions,
-    tries: &Cell<usize>,
-) -> Option<String> {
-    let role = design.role(&part.role)?;
-    let cut = |key| {
-        tries.set(tries.get().checked_sub(1)?);
-        let material = Material { role: &role.key, key, stock: *known.stock.get(key)? };
-        let part = resolve_part(part, std::slice::from_ref(&material), sizes)?;
-        Some(fits(&part, &known.book.allowances))
-    };
-    let mut problem = None;
-    for cut in role.materials.iter().map_while(cut) {
-        problem = problem.or(Some(cut.err()?));
-    }
-    let problem = problem?;
-    Some(format!("no material offered will do: {}", problem.explain(LengthUnit::Inch)))
 }

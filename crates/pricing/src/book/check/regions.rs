@@ -1,6 +1,6 @@
 //! Regions: what they name must exist, and the last must take everyone.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::Faults;
 use super::tables::repeated;
@@ -63,18 +63,19 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
 
 /// A region after those that take the whole of its countries is never reached: the first match wins.
 fn shadowed(regions: &[Region], faults: &mut Faults) {
-    let mut taken: BTreeMap<&Text, &Region> = BTreeMap::new();
+    // There are no more codes than pairs of letters, so that this stays short.
+    let mut taken: Vec<(&str, &Region)> = Vec::new();
     for (i, region) in regions.iter().enumerate().filter(|(_, region)| !region.countries.is_empty()) {
-        let earlier = region.countries.iter().map(|country| taken.get(country)).collect::<Option<Vec<_>>>();
-        if let Some(earlier) = earlier.as_ref().and_then(|earlier| earlier.first()) {
-            let why =
-                format!("“{}” before it takes everyone there, so it is never reached; move it first", earlier.name);
+        let codes = || region.countries.iter().map(Text::as_str).filter(|code| is_code(code));
+        let by = |code: &str| taken.iter().find(|(known, _)| *known == code).map(|(_, region)| *region);
+        let mut earlier = codes().map(by);
+        if let Some(first) = earlier.next().flatten().filter(|_| earlier.all(|region| region.is_some())) {
+            let why = format!("“{}” before it takes everyone there, so it is never reached; move it first", first.name);
             faults.push(DocumentError::unusable(format!("regions[{i}]"), why));
         }
         if region.states.is_empty() && region.prefixes.is_empty() {
-            for country in &region.countries {
-                taken.entry(country).or_insert(region);
-            }
+            let new: Vec<&str> = codes().filter(|code| by(code).is_none()).collect();
+            taken.extend(new.into_iter().map(|code| (code, region)));
         }
     }
 }

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use super::Faults;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
+use crate::book::values::Key;
 use crate::book::work::Driver;
 use crate::measure::Length;
 
@@ -76,8 +77,10 @@ fn gravities(book: &PriceBook, faults: &mut Faults) {
 
 /// Flattening, pouring and coating come with the stock: without an operation they would be free.
 fn work(book: &PriceBook, faults: &mut Faults) {
-    let drivers: BTreeSet<&Driver> = book.operations.iter().map(|operation| &operation.driver).collect();
-    let driven = |driver: &Driver| drivers.contains(driver);
+    let drivers = || book.operations.iter().map(|operation| &operation.driver);
+    let driven = |driver: &Driver| drivers().any(|known| known == driver);
+    let coating = drivers().filter_map(|driver| if let Driver::Coated(key) = driver { Some(key) } else { None });
+    let coating: BTreeSet<&Key> = coating.collect();
     if !book.slabs.is_empty() && !driven(&Driver::SlabSquareFoot) {
         let why = "no operation is driven by “slab-square-foot”, so flattening would cost nothing; add one";
         faults.push(DocumentError::unusable("slabs", why));
@@ -87,7 +90,7 @@ fn work(book: &PriceBook, faults: &mut Faults) {
         faults.push(DocumentError::unusable("resins", why));
     }
     for (i, finish) in book.finishes.iter().enumerate() {
-        if !driven(&Driver::Coated(finish.method.clone())) {
+        if !coating.contains(&finish.method) {
             let why = format!(
                 "no operation is driven by “coated” with “{}”, so putting it on would cost nothing; add one, or name another method",
                 finish.method
