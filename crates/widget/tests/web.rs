@@ -77,9 +77,9 @@ async fn prices_are_written_the_way_the_page_s_language_writes_them() {
     let english = Widget::new(&[], "en-US");
     let german = Widget::new(&[], "de-DE");
     settled().await;
-    assert_eq!(english.text(".span.workshop .range"), "$3,055 to $4,035");
+    assert_eq!(english.text(".span.workshop .range"), "$3,040 to $4,050");
     // A no-break space and the sign behind, as the platform writes dollars in German.
-    assert_eq!(german.text(".span.workshop .range"), "3.055\u{a0}$ to 4.035\u{a0}$");
+    assert_eq!(german.text(".span.workshop .range"), "3.040\u{a0}$ to 4.050\u{a0}$");
 }
 
 #[wasm_bindgen_test]
