@@ -1,6 +1,7 @@
 //! `cargo xtask`: what a contributor runs. Each verb has a file of its own; this one only tells them apart.
 
 mod dist;
+mod fuzz;
 mod serve;
 mod shell;
 mod size;
@@ -15,6 +16,7 @@ cargo xtask dist                           write the deployable folder, target/d
 cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
+cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book
 cargo xtask shots                          take the demo page at three widths, light, dark and printed
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
 cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current
@@ -30,6 +32,7 @@ fn main() -> ExitCode {
         ["test"] => return steps::test(None),
         ["test", "--only", step] => return steps::test(Some(step)),
         ["bench", filter @ ..] => steps::bench(filter),
+        ["fuzz", options @ ..] => fuzz::fuzz(options),
         ["shots"] => steps::shots(),
         ["pictures", options @ ..] => steps::pictures(options),
         ["schema", options @ ..] => steps::schema(options),

@@ -49,6 +49,25 @@ pub(crate) fn wasm_opt() -> Option<Command> {
     Some(command)
 }
 
+/// The fuzzer's driver, and the compiler it needs: a search path on which `cargo` finds both.
+pub(crate) fn fuzzer() -> Result<Command> {
+    let folder = root().join("target/tools");
+    if !folder.join("bin/cargo-fuzz").is_file() {
+        println!("building cargo-fuzz into target/tools");
+        run(Command::new("cargo").args(["install", "--quiet", "cargo-fuzz", "--root"]).arg(&folder))?;
+    }
+    let nightly = said(Command::new("rustup").args(["toolchain", "list"])).is_some_and(|list| list.contains("nightly"));
+    if !nightly {
+        println!("adding the nightly compiler, which fuzzing needs");
+        run(Command::new("rustup").args(["toolchain", "install", "nightly", "--profile", "minimal"]))?;
+    }
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    let path = std::env::join_paths(std::iter::once(folder.join("bin")).chain(std::env::split_paths(&path)))?;
+    let mut cargo = Command::new("cargo");
+    cargo.env("PATH", path);
+    Ok(cargo)
+}
+
 /// Chromium and its driver, by name. Installs Debian's packages where it may.
 pub(crate) fn chromium() -> Result<()> {
     let present = || (at_hand("chromium") || at_hand("google-chrome")) && at_hand("chromedriver");

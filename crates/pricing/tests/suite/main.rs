@@ -10,8 +10,10 @@
 mod alternatives;
 mod bad_input;
 mod checked;
+mod found;
 mod golden;
 mod hostile;
+mod indistinct;
 mod lead_time;
 mod learning;
 mod nesting;
@@ -22,5 +24,6 @@ mod published;
 mod random;
 mod reading;
 mod schema;
+mod simulated;
 mod start;
 mod worked;

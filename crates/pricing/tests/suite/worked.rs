@@ -79,14 +79,15 @@ fn every_line_is_what_the_pencil_says() {
     // THE PRICE: 206.25 + 13.69 + 5.98 + 101.06 + 110.00 + 124.48 = 561.46, up to the next 10: 570.00; rounding 8.54.
     assert_eq!(estimate.rounding.amount().to_string(), "8.54");
 
-    // THE RANGE. Deviations, (high - low) / 6, sold:
-    //   timber: bought 1 to 2 feet a foot: 90 x (2 - 1) / 6 x 1.65 = 24.75
-    //   milling: 9.75 x 1.2 x (11 - 3) / 6 = 15.6 and set-up (20 - 10) / 6 = 1.66667: 17.26667 x 1.375 = 23.74167
-    //   joinery: 4 x (30 - 10) / 6 = 13.33333 x 1.375 = 18.33333
-    //   sum 66.825, squares 612.5625 + 563.6668 + 336.1111 = 1512.3404
-    //   correlation 0.25: 0.75 x 1512.3404 + 0.25 x 66.825^2 = 1134.2553 + 1116.3952 = 2250.6505; its root 47.4410
-    //   8 in 10 lie within 1.28155 of it: 60.80. 561.46 - 60.80 = 500.66, down to 500; 561.46 + 60.80 = 622.26, up to 630.
-    assert_eq!(range(&estimate.works), ["500.00", "570.00", "630.00"]);
+    // THE RANGE. Deviations, the root of (mean - low) x (high - mean) / 7, sold:
+    //   timber: bought 1 to 2 feet a foot, 25/18 on average: root of 7/18 x 11/18 / 7 = 0.184257; 90 x 0.184257 x 1.65 = 27.36218
+    //   milling: 3, 4, 11, mean 5: root of 2 x 6 / 7 = 1.309307; 9.75 x 1.2 x 1.309307 = 15.31890; set-up 10, 15, 20: root of 25/7 =
+    //     1.88982: 17.20872 x 1.375 = 23.66199
+    //   joinery: 10, 20, 30: root of 100/7 = 3.779645; 4 x 3.779645 x 1.375 = 20.78805
+    //   sum 71.81221, squares 748.6889 + 559.8896 + 432.1429 = 1740.7213
+    //   correlation 0.25: 0.75 x 1740.7213 + 0.25 x 71.81221^2 = 1305.5410 + 1289.2485 = 2594.7895; its root 50.9391
+    //   8 in 10 lie within 1.28155 of it: 65.28. 561.46 - 65.28 = 496.18, down to 490; 561.46 + 65.28 = 626.74, up to 630.
+    assert_eq!(range(&estimate.works), ["490.00", "570.00", "630.00"]);
 }
 
 #[test]
@@ -125,10 +126,106 @@ fn delivery_is_what_the_pencil_says() {
     assert_eq!(freight.rounding.amount().to_string(), "8.95");
 
     // Its range: carriage may miss by 15 %, a deviation of 209 x 0.15 / 3 = 10.45, apart from the hours:
-    //   root of 2250.6505 + 109.2025 = 48.5783, times 1.28155 = 62.26: 938.79 down to 930, 1063.31 up to 1070.
+    //   root of 2594.7895 + 109.2025 = 51.9999, times 1.28155 = 66.64: 934.41 down to 930, 1067.69 up to 1070.
     assert_eq!(range(&freight.price), ["930.00", "1010.00", "1070.00"]);
 
     // TAX, 8 % on piece and delivery: 1010.00 x 0.08 = 80.80.
     assert_eq!(freight.tax.as_ref().unwrap().amount.amount().to_string(), "80.80");
     assert_eq!(estimate.chosen, Some(Mode::Van), "the cheapest that brings it");
+}
+
+fn priced(asked: &str) -> Estimate {
+    let shop = ShopBook::read(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
+    estimate(&selling(&shop), &brief(asked)).unwrap()
+}
+
+#[test]
+fn a_slab_and_a_resin_channel_come_to_what_the_pencil_says() {
+    let estimate = priced(r#"{"scantling_brief": 1, "design": "river"}"#);
+
+    // TIMBER. Two ends of 14 1/2 x 18 x 1 in: 5/4. Boards to 12 1/4 in give 12 in each: two staves of 9 + 1/4 in.
+    //   A blank is 15 1/2 x 9 1/4 in: 1.25 x 9.25 x 15.5 / 144 = 1.2445747 bf; four of them 4.9782986, shown as 4.98.
+    //   Bought 4.9782986 x 25/18 = 6.9143036, shown as 6.91; at 8: 55.31443; sold at 1.65: 91.27.
+    // SLAB. 80 x 16 in of face, 400.00. Cut 41 x 15 in, an inch longer than the top: 615 / 1280 = 0.48046875 of it: 192.1875; sold 317.11.
+    //   It is 2 in thick: 615 x 2 / 144 = 8.54 bf. It lies flat, and a skim of 1/16 in leaves 1 15/16 in.
+    // RESIN. 40 x 5 in, poured 1/2 in proud of 1 1/2 in: 400 cu in, and a fifth: 480, at 0.50: 240.00; sold 396.00.
+    //   2 in at 1 in a pour: two pours.
+    // FINISH. All six faces of each part: top 2 x (600 + 60 + 22.5) = 1365; channel 2 x (200 + 60 + 7.5) = 535; an end
+    //   2 x (261 + 14.5 + 18) = 587, twice 1174: 3074 sq in, 21.347222 sq ft. 21.347222 x 2 / 400 x 1.10 = 0.1174097 gal: 11.74; sold 19.37.
+    // SUNDRIES. 21.347222 x 0.20 x 1.65 = 7.0446 and the fee of 1.00: 8.04.
+    // WORK. Milling: 4.9782986 x 1.2 x 5 = 29.86979 and 15: 44.86979 minutes: 61.69596. Flattening, both faces of the top: 8.3333 sq ft
+    //   x 1.2 x 12 = 120 and 30: 150 minutes: 206.25. Together 267.95. Casting: two pours of 30 and 10: 70 minutes: 96.25.
+    //   Finishing: 21.347222 x (4 + 2 x 1) = 128.08333 minutes: 176.11.
+    assert_eq!(
+        amounts(&estimate.lines),
+        [
+            (LineKind::Timber, "Plain oak".into(), "91.27".into()),
+            (LineKind::Slab, "Oak slab".into(), "317.11".into()),
+            (LineKind::Resin, "Resin".into(), "396.00".into()),
+            (LineKind::Finish, "Oil".into(), "19.37".into()),
+            (LineKind::Sundries, String::new(), "8.04".into()),
+            (LineKind::Work, "Milling".into(), "267.95".into()),
+            (LineKind::Work, "Casting".into(), "96.25".into()),
+            (LineKind::Work, "Finishing".into(), "176.11".into()),
+        ]
+    );
+    // 6.91 and 8.54 bf to buy.
+    assert_eq!(estimate.board_feet, Decimal::new(1545, 2));
+    // Together 1372.10, up to 1380: 7.90.
+    assert_eq!(estimate.rounding.amount().to_string(), "7.90");
+
+    // RANGE. Deviations sold, as above: timber 4.9782986 x 8 x 0.184257 x 1.65 = 12.10813; milling (4.9782986 x 1.2 x 1.309307 + 1.889822)
+    //   x 1.375 = 13.35343; flattening 6, 12, 18: 10 x root of 36/7 x 1.375 = 31.18207; casting 2 x 3.779645 x 1.375 = 10.39402.
+    //   Sum 67.03765, squares 1405.2781: 0.75 x 1405.2781 + 0.25 x 67.03765^2 = 2177.470; root 46.6634 x 1.28155 = 59.80:
+    //   1312.30 down to 1310, 1431.90 up to 1440.
+    assert_eq!(range(&estimate.works), ["1310.00", "1380.00", "1440.00"]);
+
+    // WEIGHT. Oak 900 + 522 = 1422 cu in, 0.822917 cu ft at 46.38 lb: 38.17; resin 300 cu in at 1.10 x 0.0361273 lb: 11.92. 50.09 lb.
+    assert_eq!(estimate.weight_pounds, Decimal::from(50));
+}
+
+#[test]
+fn sheets_hardware_and_freight_come_to_what_the_pencil_says() {
+    let asked = r#"{"scantling_brief": 1, "design": "case", "delivery": "freight",
+        "destination": {"country": "US", "postal_code": "10001"}}"#;
+    let estimate = priced(asked);
+
+    // SHEET. 96 x 48 in, less 1/4 in all round: 95 1/2 x 47 1/2 in. Two sides of 30 in and a kerf, 60 1/8 in, are a strip of 12 in; three
+    //   shelves of 28 1/2 in (one every 15 in at most over 29 1/4: three) and two kerfs, 85 3/4 in, another. 24 1/8 in of 47 1/2: one
+    //   sheet, 80.00; sold 132.00.
+    // FINISH. A side 2 x (360 + 22.5 + 9) = 783, twice 1566; a shelf 2 x (342 + 21.375 + 9) = 744.75, three 2234.25: 3800.25 sq in,
+    //   26.390625 sq ft. x 2 / 400 x 1.10 x 100 x 1.65 = 23.95.
+    // HARDWARE. Four feet at 3.00: 12.00; sold 19.80. SUNDRIES. 26.390625 x 0.20 x 1.65 = 8.7089 and 1.00: 9.71.
+    // WORK. Joinery: three shelves of two joints, 120 minutes: 165.00. Finishing: 26.390625 x 6 = 158.34375 minutes: 217.72. Assembly: 4 x 5
+    //   minutes: 27.50.
+    assert_eq!(
+        amounts(&estimate.lines),
+        [
+            (LineKind::Sheet, "Plywood".into(), "132.00".into()),
+            (LineKind::Finish, "Oil".into(), "23.95".into()),
+            (LineKind::Hardware, "Foot".into(), "19.80".into()),
+            (LineKind::Sundries, String::new(), "9.71".into()),
+            (LineKind::Work, "Joinery".into(), "165.00".into()),
+            (LineKind::Work, "Finishing".into(), "217.72".into()),
+            (LineKind::Work, "Assembly".into(), "27.50".into()),
+        ]
+    );
+    // Together 595.68, up to 600. RANGE. Joinery alone varies: 6 x 3.779645 x 1.375 = 31.18207, x 1.28155 = 39.96: 555.72 and 635.64.
+    assert_eq!(range(&estimate.works), ["550.00", "600.00", "640.00"]);
+
+    // CRATE. 30 x 12 x 30 in: 36 x 18 x 39 in outside, 5508 sq in = 38.25 sq ft: 38.25 x 4.675 = 178.81875 and 41.25: 220.07.
+    // WEIGHT. 12.125 sq ft of sheet at 2 lb and feet of 1 lb: 25.25 lb, shown as 25; with 76.5 lb of crate 101.75: 102 lb.
+    // FREIGHT. 14.625 cu ft: 6.97 lb a foot, class 125. 88 x 1.25 x 1.02 = 112.20, over the least of 110; fuel: 140.25; home: 195.25.
+    let freight = estimate.delivered().unwrap();
+    assert_eq!(
+        amounts(&freight.lines),
+        [(LineKind::Crating, String::new(), "220.07".into()), (LineKind::Freight, String::new(), "195.25".into())]
+    );
+    assert_eq!(estimate.weight_pounds, Decimal::from(25));
+    // 595.68 + 220.07 + 195.25 = 1011.00, up to 1020. Range: 31.18207^2 + (195.25 x 0.15 / 3)^2 = 1067.63, root 32.675 x
+    // 1.28155 = 41.87: 969.13 and 1052.87.
+    assert_eq!(range(&freight.price), ["960.00", "1020.00", "1060.00"]);
+    // Tax 8 % of 1020: 81.60. All of it is paid before it leaves.
+    assert_eq!(estimate.to_pay().amount().to_string(), "1101.60");
+    assert_eq!(estimate.payments.iter().map(|payment| payment.amount).collect::<Vec<_>>(), [estimate.to_pay()]);
 }

@@ -1,0 +1,35 @@
+//! What the fuzzer started from and what it has found: replayed with every run of the tests.
+
+#[path = "../../../../tests/fuzz/judge.rs"]
+mod judge;
+
+use std::fs;
+use std::path::Path;
+
+fn replay(target: &str, judge: fn(&[u8])) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fuzz/corpus").join(target);
+    let mut replayed = 0;
+    for entry in fs::read_dir(folder).unwrap() {
+        judge(&fs::read(entry.unwrap().path()).unwrap());
+        replayed += 1;
+    }
+    assert!(replayed > 0, "no corpus of {target}");
+}
+
+#[test]
+fn nothing_the_fuzzer_found_fails_again() {
+    replay("length", judge::length);
+    replay("brief", judge::brief);
+    replay("book", judge::book);
+}
+
+#[test]
+fn the_seeds_are_sound_so_that_they_lead_somewhere() {
+    let read = |name: &str| {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fuzz/corpus/book").join(name);
+        fs::read_to_string(file).unwrap()
+    };
+    for seed in ["seed-worked", "seed-small"] {
+        assert!(scantling_pricing::book::ShopBook::read(&read(seed)).is_ok(), "{seed}");
+    }
+}

@@ -1,0 +1,56 @@
+//! What must hold of any bytes at all: shared by the fuzzer's targets and by the test that replays what it has found.
+
+use std::sync::LazyLock;
+
+use scantling_pricing::book::{PriceBook, ShopBook};
+use scantling_pricing::brief::Brief;
+use scantling_pricing::estimate::estimate;
+use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
+use scantling_pricing::publish::{Basis, fold};
+use scantling_pricing::request::Request;
+
+static DEMO: LazyLock<PriceBook> = LazyLock::new(|| {
+    PriceBook::read(include_str!("../../public/price-book.json")).expect("the demo's price book reads")
+});
+
+/// A length that reads is written so that it reads back the same.
+pub(crate) fn length(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    for unit in [LengthUnit::Inch, LengthUnit::Millimetre] {
+        for mark in [DecimalMark::Point, DecimalMark::Comma] {
+            if let Ok(length) = read_length(text, unit, mark) {
+                assert_eq!(read_length(&length.to_string(), unit, DecimalMark::Point), Ok(length), "{text}");
+            }
+        }
+    }
+}
+
+/// A brief that reads is written so that it reads back the same, and is priced or refused by the demo's book; so is a request.
+pub(crate) fn brief(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    if let Ok(brief) = Brief::read(text) {
+        let written = serde_json::to_string(&brief).expect("a brief is written");
+        assert_eq!(Brief::read(&written).as_ref(), Ok(&brief));
+        if let Ok(priced) = estimate(&DEMO, &brief) {
+            let price = priced.price();
+            assert!(price.low.amount() <= price.likely.amount() && price.likely.amount() <= price.high.amount());
+        }
+    }
+    if let Ok(request) = Request::read(text) {
+        let written = serde_json::to_string(&request).expect("a request is written");
+        assert_eq!(Request::read(&written), Ok(request));
+    }
+}
+
+/// A shop book that reads is written so that it reads back the same, folds, and prices each of its designs or says why not.
+pub(crate) fn book(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    let _ = PriceBook::read(text);
+    let Ok(shop) = ShopBook::read(text) else { return };
+    let written = serde_json::to_string(&shop).expect("a book is written");
+    assert_eq!(ShopBook::read(&written).as_ref(), Ok(&shop));
+    let Ok(book) = fold(&shop, Basis::Selling) else { return };
+    for design in book.designs.iter().take(8) {
+        let _ = estimate(&book, &Brief::new(design.key.clone()));
+    }
+}
