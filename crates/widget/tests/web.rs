@@ -1,7 +1,16 @@
 //! The widget inside a browser: mounted into a shadow root, found by its labels, used, taken away.
 #![cfg(target_arch = "wasm32")]
-#![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::integer_division,
+    reason = "a test stops where its own set-up fails"
+)]
 
+#[path = "../../pricing/tests/thousand/mod.rs"]
+mod thousand;
+
+use scantling_pricing::book::PriceBook;
 use scantling_widget::{Mounted, mount};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
@@ -156,4 +165,10 @@ async fn taken_away_it_leaves_nothing() {
     assert!(widget.find(".widget").is_some());
     widget.mounted = None;
     assert!(widget.find("*").is_none());
+}
+
+#[wasm_bindgen_test]
+fn a_thousand_briefs_come_to_the_same_as_on_the_machine_that_built_this() {
+    let (hash, _) = thousand::come_to(&PriceBook::read(BOOK).unwrap());
+    assert_eq!(hash, thousand::COMMITTED.trim());
 }

@@ -9,6 +9,7 @@ use scantling_pricing::brief::Brief;
 use scantling_pricing::estimate::estimate;
 
 use crate::start::{demo, demo_shop, selling};
+use crate::thousand;
 
 #[test]
 fn golden_estimates_are_unchanged() {
@@ -26,6 +27,19 @@ fn golden_estimates_are_unchanged() {
             std::fs::write(&golden, &priced).unwrap();
         }
         assert_eq!(std::fs::read_to_string(&golden).unwrap_or_default(), priced, "{}", golden.display());
+    }
+}
+
+#[test]
+fn a_thousand_briefs_come_to_what_is_committed() {
+    // The tests inside a browser hold the same file: what is equal to it here and there is equal here and there.
+    let (hash, priced) = thousand::come_to(&demo());
+    assert!((700..1000).contains(&priced), "{priced} of the thousand can be built");
+    if std::env::var_os("SCANTLING_GOLDEN").is_some() {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../shared/estimates/thousand.txt");
+        std::fs::write(file, format!("{hash}\n")).unwrap();
+    } else {
+        assert_eq!(hash, thousand::COMMITTED.trim());
     }
 }
 

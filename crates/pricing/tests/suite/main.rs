@@ -26,4 +26,6 @@ mod reading;
 mod schema;
 mod simulated;
 mod start;
+#[path = "../thousand/mod.rs"]
+mod thousand;
 mod worked;

@@ -8,6 +8,7 @@ use scantling_pricing::delivery::{read_place, region_for};
 use scantling_pricing::estimate::estimate;
 use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
 use scantling_pricing::money::Money;
+use serde_json::json;
 
 use crate::random::{briefs, destination, holds, shops};
 use crate::start::{demo, demo_value, selling, sound};
@@ -28,6 +29,25 @@ fn lengths_are_read_back_as_they_are_written() {
             read_length(&length.show(LengthUnit::Millimetre), LengthUnit::Inch, DecimalMark::Point),
             Ok(length)
         );
+        Ok(())
+    });
+}
+
+#[test]
+fn a_size_in_millimetres_is_the_size_in_inches() {
+    // 1/64 in is 0.396875 mm exactly (NIST SP 811, the inch of 25.4 mm): any size in sixty-fourths can be asked for in either unit.
+    let book = demo();
+    holds(40, &briefs(), |brief| {
+        let mut metric = serde_json::to_value(&brief).unwrap();
+        let mut inches = metric.clone();
+        for (key, size) in &brief.dimensions {
+            let size = size.to_sixty_fourth_down();
+            inches["dimensions"][key.as_str()] = json!(size.show(LengthUnit::Inch));
+            metric["dimensions"][key.as_str()] = json!(size.show(LengthUnit::Millimetre));
+        }
+        let [inches, metric] = [inches, metric].map(|value| Brief::read(&value.to_string()).unwrap());
+        let priced = |brief: &Brief| estimate(&book, brief).map(|priced| serde_json::to_string(&priced).unwrap());
+        prop_assert_eq!(priced(&inches), priced(&metric));
         Ok(())
     });
 }

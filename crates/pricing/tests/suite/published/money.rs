@@ -3,18 +3,21 @@
 
 use rust_decimal::Decimal;
 use scantling_pricing::book::document::Node;
-use scantling_pricing::book::values::ThreePoint;
+use scantling_pricing::book::stock::Finish;
+use scantling_pricing::book::values::{Addition, Count, Measured, ThreePoint};
 use scantling_pricing::book::work::ShopRate;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::estimate::estimate;
+use scantling_pricing::measure::Area;
 use scantling_pricing::money::Currency;
 use scantling_pricing::publish::{Basis, fold, hourly};
 use scantling_pricing::range::{Guess, Spread};
+use scantling_pricing::takeoff::finish_units;
 use serde_json::{Value, json};
 
 use super::{close, decimal, oak_part, page_rows, the_part};
-use crate::start::{brief, demo_value, selling, sound};
+use crate::start::{brief, demo, demo_value, length, selling, sound};
 
 #[test]
 fn shop_rates_of_the_trade_articles() {
@@ -105,6 +108,32 @@ fn a_top_takes_the_finish_of_the_worked_take_off() {
     let priced = estimate(&fold(&sound(&value), Basis::Cost).unwrap(), &the_part()).unwrap();
     let line = priced.lines.iter().find(|line| line.kind == LineKind::Finish).unwrap();
     assert_eq!((line.quantity, line.amount.amount()), (Some(decimal("51.63")), decimal("49.56")));
+}
+
+#[test]
+fn a_gallon_covers_what_the_spread_rate_says() {
+    // shared/reference/trade/finish.md section 1: 1604.1667 sq ft a gallon a mil, times the volume solids and what reaches the piece, over
+    // the dry film in mils. PUB rows: a spreading-rate sheet, a resource centre's answer, a web article, a trade answer.
+    let mil = decimal("1604.1667");
+    for (solids, reaches, film, published, within) in [
+        ("0.65", "1", "5", "208.5", "0.1"),
+        ("0.52", "0.30", "1.5", "166.8", "0.1"),
+        ("0.45", "1", "2", "361", "0.5"),
+        ("0.25", "1", "1", "400", "1.1"),
+        ("0.25", "0.5", "1", "200", "0.6"),
+    ] {
+        let coverage = mil * decimal(solids) * decimal(reaches) / decimal(film);
+        close(coverage, decimal(published), within, published);
+        // A finish of that coverage: two coats on 100 sq ft with a tenth lost take 220 sq ft of it.
+        let finish = Finish {
+            coverage: Measured::new(decimal(published)).unwrap(),
+            coats: Count::new(2).unwrap(),
+            loss: Addition::new(decimal("0.10")).unwrap(),
+            ..demo().finishes[0].clone()
+        };
+        let area = Area::of(length("10 ft"), length("10 ft"));
+        close(finish_units(&finish, area) * decimal(published), decimal("220"), "0.0001", published);
+    }
 }
 
 #[test]
