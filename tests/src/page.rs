@@ -55,7 +55,7 @@ impl Page {
 
     async fn visit(client: Client, path: &str, policy: &'static str) -> Result<Self> {
         let top: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
-        let folders = vec![top.join("target/dist"), top.join("tests/pages")];
+        let folders = ["target/dist", "tests/pages", "target/bench-page"].map(|folder| top.join(folder)).to_vec();
         let serving = Serving::start(folders, 0, policy).context("the page can't be served")?;
         let page = Self { client, serving };
         page.tell_browser("Page.addScriptToEvaluateOnNewDocument", json!({ "source": WATCH })).await?;

@@ -25,10 +25,7 @@ const FOR_SIZE: [&str; 2] = ["--one-caller-inline-max-function-size=1", "-Oz"];
 
 /// Builds everything and writes `target/dist`.
 pub(crate) fn dist() -> Result<PathBuf> {
-    tools::wasm_target()?;
-    run(cargo()
-        .args(["build", "--profile", "web", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"])
-        .env("CARGO_ENCODED_RUSTFLAGS", without_own_paths()))?;
+    build("scantling-widget")?;
     let folder = root().join("target/dist");
     if folder.exists() {
         fs::remove_dir_all(&folder).context("target/dist can't be emptied")?;
@@ -37,12 +34,29 @@ pub(crate) fn dist() -> Result<PathBuf> {
     fs::copy(root().join("index.html"), folder.join("index.html")).context("index.html can't be copied")?;
     let scantling = folder.join("scantling");
     copy(&root().join("crates/widget/element"), &scantling)?;
-    bind(&scantling)?;
-    optimise(&scantling.join("scantling_widget_bg.wasm"))?;
+    bind("scantling_widget", &scantling)?;
     compress(&folder)?;
     println!("wrote target/dist");
     size::print(&folder)?;
     Ok(folder)
+}
+
+/// Builds a package for browsers.
+fn build(package: &str) -> Result<()> {
+    tools::wasm_target()?;
+    run(cargo()
+        .args(["build", "--profile", "web", "--target", "wasm32-unknown-unknown", "--package", package])
+        .env("CARGO_ENCODED_RUSTFLAGS", without_own_paths()))
+}
+
+/// The engine for the bench page, built as the widget is, and the decimal library that stands beside it, in `target/bench-page`.
+pub(crate) fn bench_page() -> Result<()> {
+    build("scantling-bench")?;
+    let folder = root().join("target/bench-page/bench");
+    fs::create_dir_all(&folder)?;
+    bind("scantling_bench", &folder)?;
+    fs::copy(tools::decimal_script()?, folder.join("decimal.js")).context("the decimal library can't be copied")?;
+    Ok(())
 }
 
 /// Flags that keep this machine's folders out of what is shipped: they tell of the machine, and two machines would build
@@ -70,12 +84,13 @@ fn copy(from: &Path, to: &Path) -> Result<()> {
     Ok(())
 }
 
-/// The script that joins wasm and browser, by the library of the same lock file.
-fn bind(folder: &Path) -> Result<()> {
-    let built = root().join("target/wasm32-unknown-unknown/web/scantling_widget.wasm");
+/// The script that joins wasm and browser, by the library of the same lock file, and the wasm made small.
+fn bind(name: &str, folder: &Path) -> Result<()> {
+    let built = root().join(format!("target/wasm32-unknown-unknown/web/{name}.wasm"));
     let mut bindgen = Bindgen::new();
-    bindgen.input_path(built).out_name("scantling_widget").typescript(false).remove_name_section(true);
-    bindgen.web(true)?.generate(folder)
+    bindgen.input_path(built).out_name(name).typescript(false).remove_name_section(true);
+    bindgen.web(true)?.generate(folder)?;
+    optimise(&folder.join(format!("{name}_bg.wasm")))
 }
 
 fn optimise(wasm: &Path) -> Result<()> {

@@ -9,8 +9,16 @@ use crate::shell::{cargo, follow, root, run};
 use crate::{dist, size, tools};
 
 /// The crates that are compiled for browsers.
-const BROWSER_CRATES: [&str; 6] =
-    ["--package", "scantling-pricing", "--package", "scantling-drawing", "--package", "scantling-widget"];
+const BROWSER_CRATES: [&str; 8] = [
+    "--package",
+    "scantling-pricing",
+    "--package",
+    "scantling-drawing",
+    "--package",
+    "scantling-widget",
+    "--package",
+    "scantling-bench",
+];
 
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
@@ -206,6 +214,13 @@ pub(crate) fn schema(options: &[&str]) -> Result<()> {
 
 /// `cargo xtask bench`.
 pub(crate) fn bench(filter: &[&str]) -> Result<()> {
+    if let ["browser"] = filter {
+        tools::chromium()?;
+        dist::dist()?;
+        dist::bench_page()?;
+        let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "bench"];
+        return run(cargo().args(page));
+    }
     let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))
 }

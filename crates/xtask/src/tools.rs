@@ -3,12 +3,15 @@
 use std::path::PathBuf;
 use std::process::Command;
 
-use anyhow::{Result, bail};
+use anyhow::{Context, Result, bail};
 
 use crate::shell::{at_hand, root, run, said};
 
 /// The optimiser's release, from the package registry of Node.
 const BINARYEN: &str = "binaryen@132.0.0";
+
+/// The decimal library the bench page holds the engine against.
+const DECIMAL: &str = "decimal.js@10.6.0";
 
 /// Makes sure that Rust can build for wasm.
 pub(crate) fn wasm_target() -> Result<()> {
@@ -27,26 +30,40 @@ pub(crate) fn wasm_target() -> Result<()> {
     Ok(())
 }
 
-/// The optimiser as a command to add arguments to; nothing when this machine has none and no npm to get it with.
-pub(crate) fn wasm_opt() -> Option<Command> {
-    let script: PathBuf = root().join("target/tools/node_modules/binaryen/bin/wasm-opt");
+/// A package of Node's registry in `target/tools`; nothing when this machine has none and no npm to get it with.
+fn node_package(package: &str, file: &str) -> Option<PathBuf> {
+    // Each in a folder of its own: npm takes away what it was not asked for.
+    let name = package.split('@').next().unwrap_or(package);
+    let folder = root().join("target/tools").join(name);
+    let script = folder.join("node_modules").join(file);
     if !script.is_file() {
         if !at_hand("node") || !at_hand("npm") {
             return None;
         }
-        println!("getting the optimiser {BINARYEN} into target/tools");
-        let folder = root().join("target/tools");
+        println!("getting {package} into target/tools");
         let got = run(Command::new("npm")
             .args(["install", "--silent", "--no-save", "--no-audit", "--no-fund", "--prefix"])
             .arg(&folder)
-            .arg(BINARYEN));
+            .arg(package));
         if got.is_err() || !script.is_file() {
             return None;
         }
     }
+    Some(script)
+}
+
+/// The optimiser as a command to add arguments to; nothing when it can't be had.
+pub(crate) fn wasm_opt() -> Option<Command> {
+    let script = node_package(BINARYEN, "binaryen/bin/wasm-opt")?;
     let mut command = Command::new("node");
     command.arg(script);
     Some(command)
+}
+
+/// A decimal library in plain JavaScript, for the bench page alone.
+pub(crate) fn decimal_script() -> Result<PathBuf> {
+    let script = node_package(DECIMAL, "decimal.js/decimal.mjs");
+    script.context("the bench page needs a decimal library; install Node.js and npm, and run it again")
 }
 
 /// The fuzzer's driver, and the compiler it needs: a search path on which `cargo` finds both.

@@ -27,7 +27,7 @@ fn brief(book: &PriceBook, numbers: &mut Numbers) -> Brief {
         // Sixty-fourths, tenths of a millimetre and whole steps alike; a few outside what is built.
         let span = (dimension.most - dimension.least).nanometres();
         let unit = [396_875, 100_000, dimension.step.nanometres()][numbers.below(3)];
-        let steps = i64::try_from(numbers.below(usize::try_from(span / unit).unwrap() + 2)).unwrap();
+        let steps = i64::try_from(numbers.below(usize::try_from(span.div_euclid(unit)).unwrap() + 2)).unwrap();
         brief.dimensions.insert(dimension.key.clone(), dimension.least + Length::from_nanometres(unit * steps));
     }
     for role in &design.roles {
