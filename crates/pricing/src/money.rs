@@ -222,15 +222,16 @@ pub(crate) fn length_up(millimetres: Decimal) -> crate::measure::Length {
     crate::measure::Length::from_nanometres(whole.to_i64().unwrap_or(i64::MAX))
 }
 
-/// Up to the next multiple of `step`, leaving alone what a division has put less than a trillionth above one.
+/// Up to the next multiple of `step`, leaving alone what quotients have put less than a billionth above one.
 pub(crate) fn multiple_up(value: Decimal, step: Decimal) -> Decimal {
-    let steps = half_up(value.over(step).unwrap_or(Decimal::ZERO), 12);
+    let steps = half_up(value.over(step).unwrap_or(Decimal::ZERO), 9);
     steps.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity).times(step)
 }
 
 /// Up to the next whole number; zero for what is below, the most there is for what is above.
 pub(crate) fn whole_up(value: Decimal) -> u32 {
-    let whole = value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity);
+    // What quotients have put less than a billionth above a whole number is that number.
+    let whole = half_up(value, 9).round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity);
     whole.to_u32().unwrap_or(if whole.is_sign_negative() { 0 } else { u32::MAX })
 }
 

@@ -34,9 +34,12 @@ impl Guess {
     /// simulated ones. Source: `shared/reference/trade/estimate_range.md` section 1.
     #[must_use]
     pub fn pert(points: &ThreePoint<Decimal>) -> Self {
+        if points.low == points.high {
+            return Self::certain(points.low);
+        }
         let six = Decimal::from(6);
-        let mean = (points.low + Decimal::from(4) * points.likely + points.high) / six;
-        let variance = (mean - points.low).times(points.high - mean) / Decimal::from(7);
+        let mean = (points.low + Decimal::from(4) * points.likely + points.high).over(six).unwrap_or(Decimal::ZERO);
+        let variance = (mean - points.low).times(points.high - mean).over(Decimal::from(7)).unwrap_or(Decimal::ZERO);
         Self { mean, deviation: square_root(variance) }
     }
 

@@ -12,6 +12,7 @@ mod weight;
 use serde::Serialize;
 
 use crate::book::read::reads;
+use crate::bounded::Bounded;
 
 pub use boards::{Blank, TimberUse, blank};
 pub use drivers::{Drive, Drivers};
@@ -140,7 +141,7 @@ pub(crate) fn fits(part: &ResolvedPart<'_>, allowances: &Allowances) -> Result<(
 #[must_use]
 pub fn finish_units(finish: &Finish, finished: Area) -> Decimal {
     let coated = finished.in_square_feet() * finish.coats.decimal();
-    coated / finish.coverage.value() * (Decimal::ONE + finish.loss.value())
+    coated.over(finish.coverage.value()).unwrap_or(Decimal::ZERO) * (Decimal::ONE + finish.loss.value())
 }
 
 /// What every part drives, whatever it is made of.

@@ -1,5 +1,6 @@
 //! [`Length`]: a whole count of nanometres, and how it is written back.
 
+use crate::bounded::Bounded;
 use std::fmt;
 use std::ops::{Add, Neg, Sub};
 
@@ -89,13 +90,13 @@ impl Length {
     /// The length in feet, to the decimal's 28 digits.
     #[must_use]
     pub fn in_feet(self) -> Decimal {
-        self.in_millimetres() / Decimal::new(3048, 1)
+        self.in_millimetres().over(Decimal::new(3048, 1)).unwrap_or(Decimal::ZERO)
     }
 
     /// The length in inches, to the decimal's 28 digits.
     #[must_use]
     pub fn in_inches(self) -> Decimal {
-        self.in_millimetres() / Decimal::new(254, 1)
+        self.in_millimetres().over(Decimal::new(254, 1)).unwrap_or(Decimal::ZERO)
     }
 
     /// True when the length is above zero.

@@ -73,6 +73,10 @@ const MM2_PER_SQUARE_FOOT: Decimal = Decimal::from_parts(9_290_304, 0, 0, false,
 /// Cubic millimetres in a cubic inch: 25.4 cubed, exactly.
 const MM3_PER_CUBIC_INCH: Decimal = Decimal::from_parts(16_387_064, 0, 0, false, 3);
 
+/// Cubic millimetres in a cubic foot and in a board foot: 1728 and 144 cubic inches, exactly.
+const MM3_PER_CUBIC_FOOT: Decimal = Decimal::from_parts(2_547_042_816, 6, 0, false, 3);
+const MM3_PER_BOARD_FOOT: Decimal = Decimal::from_parts(2_359_737_216, 0, 0, false, 3);
+
 impl Area {
     /// The area of a rectangle.
     #[must_use]
@@ -83,7 +87,7 @@ impl Area {
     /// In square feet.
     #[must_use]
     pub fn in_square_feet(self) -> Decimal {
-        self.0 / MM2_PER_SQUARE_FOOT
+        self.0.over(MM2_PER_SQUARE_FOOT).unwrap_or(Decimal::ZERO)
     }
 
     /// This area to so much depth.
@@ -103,13 +107,13 @@ impl Volume {
     /// In cubic inches.
     #[must_use]
     pub fn in_cubic_inches(self) -> Decimal {
-        self.0 / MM3_PER_CUBIC_INCH
+        self.0.over(MM3_PER_CUBIC_INCH).unwrap_or(Decimal::ZERO)
     }
 
     /// In cubic feet.
     #[must_use]
     pub fn in_cubic_feet(self) -> Decimal {
-        self.in_cubic_inches() / Decimal::from(1728)
+        self.0.over(MM3_PER_CUBIC_FOOT).unwrap_or(Decimal::ZERO)
     }
 }
 
@@ -118,6 +122,12 @@ impl BoardFeet {
     #[must_use]
     pub const fn new(board_feet: Decimal) -> Self {
         Self(board_feet)
+    }
+
+    /// What is left when each of these is taken to be so much: board feet to buy for those in the blanks, at a yield.
+    #[must_use]
+    pub fn over(self, share: Decimal) -> Self {
+        Self(Bounded::over(self.0, share).unwrap_or(Decimal::ZERO))
     }
 
     /// Up to the next multiple of `step`.
@@ -129,7 +139,7 @@ impl BoardFeet {
     /// The board feet in so much nominal timber. Source: 144 cubic inches, Minn. Stat. 239.33.
     #[must_use]
     pub fn in_volume(nominal: Volume) -> Self {
-        Self(nominal.in_cubic_inches() / Decimal::from(144))
+        Self(nominal.0.over(MM3_PER_BOARD_FOOT).unwrap_or(Decimal::ZERO))
     }
 
     /// The number.

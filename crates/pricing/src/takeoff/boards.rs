@@ -152,7 +152,7 @@ fn step(tally: Tally, class: ThicknessClass) -> Option<Decimal> {
 
 /// Board feet to buy for so many in the blanks: least when the yield is high.
 fn bought(timber: &Timber, net: BoardFeet) -> ThreePoint<BoardFeet> {
-    let at = |yielded: Decimal| net * (Decimal::ONE / yielded);
+    let at = |yielded: Decimal| net.over(yielded);
     let yields = &timber.yields;
     ThreePoint { low: at(yields.high.value()), likely: at(yields.likely.value()), high: at(yields.low.value()) }
 }

@@ -20,10 +20,10 @@ const GRAM_PER_CC: Decimal = Decimal::from_parts(36_127_292, 0, 0, false, 9);
 #[must_use]
 pub fn timber_weight(volume: Volume, basic: Gravity, moisture: Percent) -> Weight {
     let (gravity, moisture) = (basic.value(), moisture.value());
-    let dryness = (Decimal::ONE - moisture / Decimal::from(30)).max(Decimal::ZERO);
+    let dryness = (Decimal::ONE - moisture.over(Decimal::from(30)).unwrap_or(Decimal::ONE)).max(Decimal::ZERO);
     let shrunk = Decimal::ONE - Decimal::new(265, 3) * gravity * dryness;
     let now = gravity.over(shrunk).unwrap_or(gravity);
-    let pounds_per_cubic_foot = WATER * now * (Decimal::ONE + moisture / Decimal::ONE_HUNDRED);
+    let pounds_per_cubic_foot = WATER * now * (Decimal::ONE + moisture.times(Decimal::new(1, 2)));
     Weight::pounds(volume.in_cubic_feet() * pounds_per_cubic_foot)
 }
 
