@@ -194,7 +194,10 @@ fn label(line: &Line) -> String {
         LineKind::LeastJob => "Up to the smallest job taken",
         LineKind::Crating => "Crates",
         LineKind::Van => "The maker's van",
+        LineKind::Cartons => "Cartons",
+        LineKind::Parcel => "Parcels",
         LineKind::Freight => "Freight to the door",
+        LineKind::WhiteGlove => "Carrying in and placing",
     };
     let quantity = match (line.quantity, line.unit) {
         (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),

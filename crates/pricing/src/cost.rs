@@ -40,8 +40,14 @@ pub enum LineKind {
     Crating,
     /// The maker's van.
     Van,
+    /// Cartons.
+    Cartons,
+    /// A parcel carrier's charge.
+    Parcel,
     /// A carrier's charge.
     Freight,
+    /// The charge of those who carry in and place.
+    WhiteGlove,
 }
 
 /// What a quantity counts.

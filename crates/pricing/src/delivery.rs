@@ -2,12 +2,14 @@
 
 mod crating;
 mod freight;
+mod parcel;
 mod place;
 mod region;
 mod zip_states;
 
-pub use crating::{Shipment, packs, shipment};
+pub use crating::{Shipment, outside, packs, shipment};
 pub use freight::{FreightClass, carriage, density_class};
+pub use parcel::{Parcel, parcel_charge};
 pub use place::{Place, read_place};
 pub use region::region_for;
 pub use zip_states::state_of_zip3;
@@ -31,15 +33,25 @@ pub enum Mode {
     Collect,
     /// The maker brings it.
     Van,
+    /// A parcel carrier brings it in cartons.
+    Parcel,
     /// A carrier brings it in a crate.
     Freight,
+    /// It is carried in, unpacked and placed.
+    WhiteGlove,
 }
 
-reads_word!(Mode { "collect" => Self::Collect, "van" => Self::Van, "freight" => Self::Freight });
+reads_word!(Mode {
+    "collect" => Self::Collect,
+    "van" => Self::Van,
+    "parcel" => Self::Parcel,
+    "freight" => Self::Freight,
+    "white-glove" => Self::WhiteGlove,
+});
 
 impl Mode {
     /// All of them.
-    pub const ALL: [Self; 3] = [Self::Collect, Self::Van, Self::Freight];
+    pub const ALL: [Self; 5] = [Self::Collect, Self::Van, Self::Parcel, Self::Freight, Self::WhiteGlove];
 
     /// Its word.
     #[must_use]
@@ -47,7 +59,9 @@ impl Mode {
         match self {
             Self::Collect => "collect",
             Self::Van => "van",
+            Self::Parcel => "parcel",
             Self::Freight => "freight",
+            Self::WhiteGlove => "white-glove",
         }
     }
 }
@@ -66,6 +80,8 @@ pub enum Unreachable {
         /// The farthest the van goes.
         farthest: u32,
     },
+    /// Longer, larger or heavier than its carriers take.
+    TooLarge,
 }
 
 impl Unreachable {
@@ -74,6 +90,7 @@ impl Unreachable {
     pub fn explain(&self) -> String {
         match self {
             Self::NotOffered => "the maker does not offer it there".into(),
+            Self::TooLarge => "it is larger or heavier than its carriers take".into(),
             Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
         }
     }
@@ -95,7 +112,9 @@ pub fn ways(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: 
     vec![
         Carried { mode: Mode::Collect, outcome: collect },
         Carried { mode: Mode::Van, outcome: van(book, region) },
+        Carried { mode: Mode::Parcel, outcome: parcels(book, region, resolved, weight) },
         Carried { mode: Mode::Freight, outcome: freight(book, region, resolved, weight) },
+        Carried { mode: Mode::WhiteGlove, outcome: white_glove(book, region, resolved, weight) },
     ]
 }
 
@@ -123,15 +142,53 @@ fn freight(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: W
     let rates = &book.delivery.crating;
     let crates = Decimal::from(shipment.crates);
     let crating = shipment.surface.in_square_feet() * rates.per_square_foot.value() + crates * rates.per_crate.value();
-    let charge = carriage(table, &shipment);
-    // The table may miss by so much either way: a three-point guess around it.
-    let miss = charge * book.uncertainty.carriage.value() / Decimal::from(3);
+    let charge = guessed(book, carriage(table, &shipment));
     Ok((
         vec![
             CostLine::new(LineKind::Crating, "", Guess::certain(crating)).of(crates, QuantityUnit::Pieces),
-            CostLine::new(LineKind::Freight, "", Guess { mean: charge, deviation: miss })
-                .of(shipment.gross.in_pounds(), QuantityUnit::Pounds),
+            CostLine::new(LineKind::Freight, "", charge).of(shipment.gross.in_pounds(), QuantityUnit::Pounds),
         ],
         (table.days_least.value(), table.days_most.value()),
     ))
+}
+
+/// A charge that may miss by so much either way: a three-point guess around it.
+fn guessed(book: &PriceBook, charge: Decimal) -> Guess {
+    Guess { mean: charge, deviation: charge * book.uncertainty.carriage.value() / Decimal::from(3) }
+}
+
+/// Every pack of every piece in a carton of its own.
+fn parcels(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Way {
+    let table = region.parcel.as_ref().and_then(|key| book.delivery.parcels.iter().find(|table| table.key == *key));
+    let (Some(table), Some(rates)) = (table, &book.delivery.cartons) else { return Err(Unreachable::NotOffered) };
+    let boxed = parcel::boxed(&rates.size, resolved, weight);
+    let (mut charge, mut packing, mut pounds) = (Decimal::ZERO, Decimal::ZERO, 0_u32);
+    for parcel in &boxed {
+        charge += parcel_charge(table, parcel).ok_or(Unreachable::TooLarge)?;
+        packing += parcel.surface.in_square_feet() * rates.per_square_foot.value() + rates.per_crate.value();
+        pounds = pounds.saturating_add(parcel.pounds);
+    }
+    let pieces = Decimal::from(resolved.quantity);
+    let cartons = Decimal::from(boxed.len()) * pieces;
+    let packing = CostLine::new(LineKind::Cartons, "", Guess::certain(packing * pieces));
+    let carried = CostLine::new(LineKind::Parcel, "", guessed(book, charge * pieces));
+    Ok((
+        vec![
+            packing.of(cartons, QuantityUnit::Pieces),
+            carried.of(Decimal::from(pounds) * pieces, QuantityUnit::Pounds),
+        ],
+        (table.days_least.value(), table.days_most.value()),
+    ))
+}
+
+/// By the weight of all pieces, wrapped and not crated.
+fn white_glove(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Way {
+    let tables = &book.delivery.white_glove;
+    let table = region.white_glove.as_ref().and_then(|key| tables.iter().find(|table| table.key == *key));
+    let table = table.ok_or(Unreachable::NotOffered)?;
+    let pounds = crate::money::whole_up(weight.in_pounds() * Decimal::from(resolved.quantity));
+    let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or(Unreachable::TooLarge)?;
+    let line = CostLine::new(LineKind::WhiteGlove, "", guessed(book, band.price.value()));
+    let days = (table.days_least.value(), table.days_most.value());
+    Ok((vec![line.of(Decimal::from(pounds), QuantityUnit::Pounds)], days))
 }

@@ -12,7 +12,9 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use crate::book::delivery::{CrateRate, DeliveryRates, FreightTable, VanRate, WeightBreak};
+use crate::book::delivery::{
+    CrateCost, CrateRate, DeliveryRates, FreightTable, ParcelTable, VanRate, WeightBreak, WhiteGloveTable,
+};
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use crate::book::values::{Amount, Count, Key, ThreePoint};
 use crate::book::work::{Bench, HourlyRate, Operation, PricedOperation, TimedOperation, YearlyRate};
@@ -239,16 +241,32 @@ fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, Documen
             farthest_miles: van.farthest_miles,
         })
     });
-    let crating = &costs.crating;
-    let per_square_foot = crating.material.value() * factors.material + crating.minutes.value() * factors.minute;
     Ok(DeliveryRates {
         van: van.transpose()?,
-        crating: CrateRate {
-            size: crating.size.clone(),
-            per_square_foot: amount("delivery.crating.material", per_square_foot)?,
-            per_crate: amount("delivery.crating.set_up", crating.set_up.value() * factors.minute)?,
-        },
+        crating: crates("delivery.crating", &costs.crating, factors)?,
         freight: costs.freight.iter().map(|table| freight(table, factors)).collect::<Result<_, _>>()?,
+        cartons: costs.cartons.as_ref().map(|cost| crates("delivery.cartons", cost, factors)).transpose()?,
+        parcels: each(&costs.parcels, |table: &mut ParcelTable| {
+            let awkward = table.awkward.as_mut().map(|limit| &mut limit.adds);
+            let large = table.large.as_mut().map(|limit| &mut limit.adds);
+            let bands = table.bands.iter_mut().map(|band| &mut band.price);
+            let mut all = bands.chain(awkward).chain(large).chain([&mut table.home_delivery]);
+            all.try_for_each(|charge| scale("delivery.parcels", charge, factors.carriage))
+        })?,
+        white_glove: each(&costs.white_glove, |table: &mut WhiteGloveTable| {
+            let mut bands = table.bands.iter_mut();
+            bands.try_for_each(|band| scale("delivery.white_glove", &mut band.price, factors.carriage))
+        })?,
+    })
+}
+
+/// What a crate or a carton is charged at.
+fn crates(what: &str, cost: &CrateCost, factors: &Factors) -> Result<CrateRate, DocumentError> {
+    let per_square_foot = cost.material.value() * factors.material + cost.minutes.value() * factors.minute;
+    Ok(CrateRate {
+        size: cost.size.clone(),
+        per_square_foot: amount(what, per_square_foot)?,
+        per_crate: amount(what, cost.set_up.value() * factors.minute)?,
     })
 }
 

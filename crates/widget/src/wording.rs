@@ -61,6 +61,9 @@ words! {
     CRATING = "Crate and packing";
     VAN = "The maker's van";
     FREIGHT = "Freight to your door";
+    CARTONS = "Cartons and padding";
+    PARCEL = "Parcel carriage";
+    WHITE_GLOVE = "Carrying in and placing";
 }
 
 /// Why a quantity can't be taken.
@@ -110,7 +113,9 @@ pub const fn mode(mode: Mode) -> &'static str {
     match mode {
         Mode::Collect => "Collect it",
         Mode::Van => "The maker brings it",
+        Mode::Parcel => "By parcel",
         Mode::Freight => "Freight, crated",
+        Mode::WhiteGlove => "Carried in and placed",
     }
 }
 
@@ -120,6 +125,8 @@ pub const fn mode_includes(mode: Mode) -> &'static str {
     match mode {
         Mode::Collect => "Wrapped, at the workshop; bring a van and a second pair of hands.",
         Mode::Van => "Carried in, set up where it stands.",
+        Mode::Parcel => "In cartons to your door. Photograph a damaged carton before you open it.",
+        Mode::WhiteGlove => "Two people bring it in, unpack it, set it where it stands and take the packing away.",
         Mode::Freight => "By a carrier to your door with a lift at the kerb. Check the crate before you sign for it.",
     }
 }
@@ -129,6 +136,7 @@ pub const fn mode_includes(mode: Mode) -> &'static str {
 pub fn unreachable(reason: &Unreachable) -> String {
     match reason {
         Unreachable::NotOffered => "Not offered there.".to_owned(),
+        Unreachable::TooLarge => "It is larger or heavier than its carriers take.".to_owned(),
         Unreachable::TooFar { miles, farthest } => format!("{miles} miles is beyond the {farthest} the van goes."),
     }
 }
@@ -210,7 +218,10 @@ pub fn line(line: &Line) -> String {
         LineKind::LeastJob => LEAST_JOB.to_owned(),
         LineKind::Crating => CRATING.to_owned(),
         LineKind::Van => VAN.to_owned(),
+        LineKind::Cartons => CARTONS.to_owned(),
+        LineKind::Parcel => PARCEL.to_owned(),
         LineKind::Freight => FREIGHT.to_owned(),
+        LineKind::WhiteGlove => WHITE_GLOVE.to_owned(),
     }
 }
 

@@ -30,6 +30,12 @@ pub struct Region {
     /// The freight table that holds there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub freight: Option<Key>,
+    /// The parcel table that holds there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub parcel: Option<Key>,
+    /// The table of those who carry in and place there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub white_glove: Option<Key>,
     /// Tax the maker must add there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<Tax>,
@@ -41,7 +47,21 @@ pub struct Region {
     pub note: Option<Text>,
 }
 
-reads!(Region { key, name, countries, states, prefixes, collect, van_miles, freight, tax, indoors, note });
+reads!(Region {
+    key,
+    name,
+    countries,
+    states,
+    prefixes,
+    collect,
+    van_miles,
+    freight,
+    parcel,
+    white_glove,
+    tax,
+    indoors,
+    note
+});
 
 /// How dry it is indoors over the year.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
@@ -194,6 +214,108 @@ pub struct WeightBreak {
 
 reads!(WeightBreak { from, per_hundredweight });
 
+/// What a parcel carrier charges to a group of regions, a parcel at a time.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ParcelTable {
+    /// How regions refer to it.
+    pub key: Key,
+    /// Cubic inches that are charged as a pound.
+    pub divisor: Count,
+    /// The longest side that is taken.
+    pub longest: Length,
+    /// The most that length and girth may come to together.
+    pub length_and_girth: Length,
+    /// The heaviest parcel that is taken, in pounds.
+    pub heaviest: Count,
+    /// What so many pounds cost, lightest first.
+    pub bands: Vec<Band>,
+    /// What is hard to handle, where it costs more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub awkward: Option<Awkward>,
+    /// What is large, where it costs more still.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub large: Option<Large>,
+    /// Delivery to a home, for each parcel.
+    pub home_delivery: Amount,
+    /// Fuel surcharge, on all of it.
+    pub fuel: Addition,
+    /// Fewest days in transit.
+    pub days_least: Count,
+    /// Most days in transit.
+    pub days_most: Count,
+}
+
+reads!(ParcelTable {
+    key,
+    divisor,
+    longest,
+    length_and_girth,
+    heaviest,
+    bands,
+    awkward,
+    large,
+    home_delivery,
+    fuel,
+    days_least,
+    days_most
+});
+
+/// A price up to a weight.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Band {
+    /// Up to so many pounds.
+    pub to: Count,
+    /// What it costs.
+    pub price: Amount,
+}
+
+reads!(Band { to, price });
+
+/// When a parcel is hard to handle, and what that adds: any of the three is enough.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Awkward {
+    /// Its longest side is over this.
+    pub longest: Length,
+    /// Its second longest side is over this.
+    pub second: Length,
+    /// It weighs over so many pounds.
+    pub pounds: Count,
+    /// What it adds.
+    pub adds: Amount,
+}
+
+reads!(Awkward { longest, second, pounds, adds });
+
+/// When a parcel is large, and what that adds: either is enough.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Large {
+    /// Its longest side is over this.
+    pub longest: Length,
+    /// It fills over so many cubic inches.
+    pub cubic_inches: Count,
+    /// It is charged as so many pounds at least.
+    pub least_pounds: Count,
+    /// What it adds.
+    pub adds: Amount,
+}
+
+reads!(Large { longest, cubic_inches, least_pounds, adds });
+
+/// What people who carry a piece in, unpack and place it charge to a group of regions.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct WhiteGloveTable {
+    /// How regions refer to it.
+    pub key: Key,
+    /// What so many pounds cost, lightest first: all pieces of an order together.
+    pub bands: Vec<Band>,
+    /// Fewest days until it is there.
+    pub days_least: Count,
+    /// Most days until it is there.
+    pub days_most: Count,
+}
+
+reads!(WhiteGloveTable { key, bands, days_least, days_most });
+
 /// The maker's own delivery costs.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct DeliveryCosts {
@@ -204,9 +326,18 @@ pub struct DeliveryCosts {
     pub crating: CrateCost,
     /// Freight tables.
     pub freight: Vec<FreightTable>,
+    /// Cartons, where pieces go by parcel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cartons: Option<CrateCost>,
+    /// Parcel tables.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub parcels: Vec<ParcelTable>,
+    /// Tables of those who carry in and place.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub white_glove: Vec<WhiteGloveTable>,
 }
 
-reads!(DeliveryCosts { van, crating, freight });
+reads!(DeliveryCosts { van, crating, freight, cartons, parcels, white_glove });
 
 /// Delivery as it is charged.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -218,6 +349,15 @@ pub struct DeliveryRates {
     pub crating: CrateRate,
     /// Freight tables.
     pub freight: Vec<FreightTable>,
+    /// Cartons, where pieces go by parcel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cartons: Option<CrateRate>,
+    /// Parcel tables.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub parcels: Vec<ParcelTable>,
+    /// Tables of those who carry in and place.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub white_glove: Vec<WhiteGloveTable>,
 }
 
-reads!(DeliveryRates { van, crating, freight });
+reads!(DeliveryRates { van, crating, freight, cartons, parcels, white_glove });

@@ -28,8 +28,7 @@ pub fn shipment(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Shi
     let quantity = Decimal::from(resolved.quantity);
     let (mut cube, mut surface, mut crates) = (Volume::ZERO, Area::ZERO, 0_u32);
     for [length, width, height] in packs(resolved) {
-        let around = (size.padding + size.wall).scaled(2, 1);
-        let (length, width, height) = (length + around, width + around, height + around + size.skid);
+        let [length, width, height] = outside(size, [length, width, height]);
         cube = cube + Area::of(length, width).by(height);
         let sides = Area::of(length, width) + Area::of(length, height) + Area::of(width, height);
         surface = surface + sides * Decimal::TWO;
@@ -39,6 +38,13 @@ pub fn shipment(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Shi
     let crate_weight = surface.in_square_feet() * size.weight.value();
     let gross = piece.in_pounds() * quantity + crate_weight;
     Shipment { crates, cube, surface, gross: Weight::pounds(whole_up(gross).into()) }
+}
+
+/// The outside of what holds a box: padding and wall on every side, the skid underneath.
+#[must_use]
+pub fn outside(size: &CrateSize, [length, width, height]: [Length; 3]) -> [Length; 3] {
+    let around = (size.padding + size.wall).scaled(2, 1);
+    [length + around, width + around, height + around + size.skid]
 }
 
 /// The boxes one piece travels in: the design's packs, or one as large as the piece.

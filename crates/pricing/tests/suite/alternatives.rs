@@ -29,8 +29,8 @@ fn every_alternative_is_one_choice_away_and_priced_as_if_asked_for() {
         assert_eq!(before + alternative.difference.amount(), alternative.price.amount());
         assert_ne!(alternative.brief, brief);
     }
-    // Five other woods for the top, six for the base, two finishes, one other end, three sizes up and down, two other ways.
-    assert_eq!(found.len(), 5 + 6 + 2 + 1 + 6 + 2);
+    // Five other woods for the top, six for the base, two finishes, one other end, three sizes up and down, three other ways.
+    assert_eq!(found.len(), 5 + 6 + 2 + 1 + 6 + 3);
     let saves =
         |change: &Change| found.iter().find(|a| a.change == *change).unwrap().difference.amount() < Decimal::ZERO;
     assert!(saves(&Change::Delivery { to: Mode::Collect }));

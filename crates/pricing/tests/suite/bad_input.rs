@@ -467,7 +467,9 @@ fn briefs_that_can_t_be_filled() {
         brief["destination"] = json!({ "country": "US", "postal_code": "98101" });
         brief["delivery"] = json!("van");
     });
-    problem("delivery", "use one of: collect, van, freight", |brief| brief["delivery"] = json!("mule"));
+    problem("delivery", "use one of: collect, van, parcel, freight, white-glove", |brief| {
+        brief["delivery"] = json!("mule");
+    });
     problem("desing", "did you mean “design”", |brief| brief["desing"] = json!("x"));
 }
 
@@ -525,6 +527,24 @@ fn words_that_look_like_markup_stay_words() {
     let read = ShopBook::read(&book.to_string()).unwrap();
     assert_eq!(read.timbers[0].name.as_str(), "<img src=x onerror=alert(1)>");
     assert!(PriceBook::read("<html>").is_err());
+}
+
+#[test]
+fn carriers_that_can_t_be_priced() {
+    let rise = "the bands must rise, in weight and in price";
+    refused(&with("/delivery/parcels/0/bands/1/to", json!(10)), "delivery.parcels[0].bands", rise);
+    refused(&with("/delivery/parcels/0/bands/1/price", json!("1")), "delivery.parcels[0].bands", rise);
+    refused(&with("/delivery/white_glove/1/bands", json!([])), "delivery.white_glove[1].bands", rise);
+    refused(&with("/delivery/white_glove/0/days_least", json!(99)), "delivery.white_glove[0].days_least", "swap them");
+    refused(&with("/delivery/parcels/0/divisor", json!(0)), "delivery.parcels[0].divisor", "divides by nothing");
+    refused(&without("/delivery/cartons"), "delivery.cartons", "parcels go in cartons");
+    refused(&with("/delivery/cartons/size/padding", json!("-1 in")), "delivery.cartons.size.padding", "below zero");
+    refused(&with("/regions/0/parcel", json!("mule")), "regions[0].parcel", "name one of delivery.parcels");
+    refused(
+        &with("/regions/0/white_glove", json!("mule")),
+        "regions[0].white_glove",
+        "name one of delivery.white_glove",
+    );
 }
 
 #[test]

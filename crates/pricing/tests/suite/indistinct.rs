@@ -48,7 +48,7 @@ fn materials(shop: &mut Value, by: Decimal) {
     ] {
         rows(shop, table).for_each(|row| times(&mut row[key], by));
     }
-    each(shop, &["/delivery/crating/material"], by);
+    each(shop, &["/delivery/crating/material", "/delivery/cartons/material"], by);
 }
 
 /// Every minute there is, and the hours of a week, so that weeks come out the same.
@@ -58,8 +58,14 @@ fn minutes(shop: &mut Value, by: Decimal) {
             operation[guess].as_object_mut().unwrap().values_mut().for_each(|minutes| times(minutes, by));
         }
     }
-    let places =
-        ["/delivery/van/handling", "/delivery/crating/minutes", "/delivery/crating/set_up", "/workload/weekly_hours"];
+    let places = [
+        "/delivery/van/handling",
+        "/delivery/crating/minutes",
+        "/delivery/crating/set_up",
+        "/delivery/cartons/minutes",
+        "/delivery/cartons/set_up",
+        "/workload/weekly_hours",
+    ];
     each(shop, &places, by);
     // Half the minutes a mile are twice the miles an hour.
     each(shop, &["/delivery/van/miles_per_hour"], Decimal::ONE / by);
@@ -72,6 +78,16 @@ fn carriage(shop: &mut Value, by: Decimal) {
             times(&mut step["per_hundredweight"], by);
         }
         ["least", "home_delivery"].iter().for_each(|key| times(&mut table[*key], by));
+    }
+    for table in ["/delivery/parcels", "/delivery/white_glove"] {
+        for table in rows(shop, table) {
+            table["bands"].as_array_mut().unwrap().iter_mut().for_each(|band| times(&mut band["price"], by));
+            for key in ["/awkward/adds", "/large/adds", "/home_delivery"] {
+                if let Some(charge) = table.pointer_mut(key) {
+                    times(charge, by);
+                }
+            }
+        }
     }
     each(shop, &["/delivery/van/per_mile"], by);
 }

@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use scantling_pricing::alternatives::price_that_counts;
+use scantling_pricing::book::delivery::CrateCost;
 use scantling_pricing::book::values::Amount;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
@@ -97,15 +98,19 @@ fn carriage_by_hand(shop: &ShopBook, cost: &[Line]) -> Decimal {
     // A van's mile is fuel and time, its trip is time: what is not fuel is time.
     let fuel = count(LineKind::Van) * shop.delivery.van.as_ref().unwrap().per_mile.value();
     let driving = of(cost, |kind| kind == LineKind::Van) - fuel;
-    // A crate is board and time by the square foot, and time by the crate.
-    let crating = &shop.delivery.crating;
-    let set_up = count(LineKind::Crating) * crating.set_up.value() * minute;
-    let by_foot = crating.material.value() + crating.minutes.value() * minute;
-    let feet = (of(cost, |kind| kind == LineKind::Crating) - set_up) / by_foot;
-    let board = feet * crating.material.value() * (one + pricing.material_markup.value());
-    let building = feet * crating.minutes.value() * minute + set_up;
-    let freight = of(cost, |kind| kind == LineKind::Freight);
-    (fuel + freight) * carried + (driving + board + building) * made
+    // A crate or a carton is board and time by the square foot, and time by the piece.
+    let boxed = |kind, rates: &CrateCost| {
+        let set_up = count(kind) * rates.set_up.value() * minute;
+        let by_foot = rates.material.value() + rates.minutes.value() * minute;
+        let feet = (of(cost, |other| other == kind) - set_up) / by_foot;
+        let board = feet * rates.material.value() * (one + pricing.material_markup.value());
+        board + feet * rates.minutes.value() * minute + set_up
+    };
+    let boxes = boxed(LineKind::Crating, &shop.delivery.crating)
+        + boxed(LineKind::Cartons, shop.delivery.cartons.as_ref().unwrap());
+    let carriers = [LineKind::Freight, LineKind::Parcel, LineKind::WhiteGlove];
+    let carrier = of(cost, |kind| carriers.contains(&kind));
+    (fuel + carrier) * carried + (driving + boxes) * made
 }
 
 pub(crate) fn ordered(price: &PriceRange) -> bool {

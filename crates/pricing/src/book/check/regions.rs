@@ -14,10 +14,23 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
     let mut faults = Faults::default();
     repeated("regions", book.regions.iter().map(|region| &region.key), &mut faults);
     let tables: BTreeSet<&Key> = book.delivery.freight.iter().map(|table| &table.key).collect();
+    let parcels: BTreeSet<&Key> = book.delivery.parcels.iter().map(|table| &table.key).collect();
+    let white_glove: BTreeSet<&Key> = book.delivery.white_glove.iter().map(|table| &table.key).collect();
     for (i, region) in book.regions.iter().enumerate() {
         if let Some(table) = region.freight.as_ref().filter(|key| !tables.contains(key)) {
             let why = format!("there is no freight table “{table}”; name one of delivery.freight");
             faults.push(DocumentError::unusable(format!("regions[{i}].freight"), why));
+        }
+        for (key, named, known) in
+            [("parcel", &region.parcel, &parcels), ("white_glove", &region.white_glove, &white_glove)]
+        {
+            if let Some(table) = named.as_ref().filter(|table| !known.contains(table)) {
+                let why = format!(
+                    "there is no such table “{table}”; name one of delivery.{key}{}",
+                    if key == "parcel" { "s" } else { "" }
+                );
+                faults.push(DocumentError::unusable(format!("regions[{i}].{key}"), why));
+            }
         }
         if region.van_miles.is_some() && book.delivery.van.is_none() {
             let why = "the van has no rates; add delivery.van, or take the miles out";

@@ -32,6 +32,11 @@ fn sizes(book: &PriceBook, faults: &mut Faults) {
     not_below_zero("delivery.crating.size.padding", size.padding, faults);
     not_below_zero("delivery.crating.size.wall", size.wall, faults);
     not_below_zero("delivery.crating.size.skid", size.skid, faults);
+    if let Some(cartons) = &book.delivery.cartons {
+        not_below_zero("delivery.cartons.size.padding", cartons.size.padding, faults);
+        not_below_zero("delivery.cartons.size.wall", cartons.size.wall, faults);
+        not_below_zero("delivery.cartons.size.skid", cartons.size.skid, faults);
+    }
     for (i, slab) in book.slabs.iter().enumerate() {
         for (key, rise) in [("bow", slab.bow), ("cup", slab.cup), ("twist", slab.twist)] {
             not_below_zero(&format!("slabs[{i}].{key}"), rise, faults);

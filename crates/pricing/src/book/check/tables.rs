@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use rust_decimal::Decimal;
 
 use super::Faults;
+use crate::book::delivery::Band;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::shop_book::ShopBook;
@@ -26,6 +27,7 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
     repeated("hardware", book.hardware.iter().map(|item| &item.key), &mut faults);
     operations(&book.operations, &mut faults);
     freight(book, &mut faults);
+    carriers(book, &mut faults);
     bench(book, &mut faults);
     for (table, empty) in [("timbers", book.timbers.is_empty()), ("finishes", book.finishes.is_empty())] {
         if empty {
@@ -175,6 +177,42 @@ fn in_order(path: &str, points: &ThreePoint<Decimal>, faults: &mut Faults) {
             points.low, points.likely, points.high
         );
         faults.push(DocumentError::unusable(path, why));
+    }
+}
+
+/// Parcel and white-glove tables: a heavier order must never cost less, and cartons must cost something.
+fn carriers(book: &PriceBook, faults: &mut Faults) {
+    let (parcels, white_glove) = (&book.delivery.parcels, &book.delivery.white_glove);
+    repeated("delivery.parcels", parcels.iter().map(|table| &table.key), faults);
+    repeated("delivery.white_glove", white_glove.iter().map(|table| &table.key), faults);
+    for (i, table) in parcels.iter().enumerate() {
+        let path = format!("delivery.parcels[{i}]");
+        bands(&path, &table.bands, table.days_least > table.days_most, faults);
+        if table.divisor.value() == 0 {
+            faults.push(DocumentError::unusable(format!("{path}.divisor"), "it divides by nothing; write one, as 139"));
+        }
+    }
+    for (i, table) in white_glove.iter().enumerate() {
+        let path = format!("delivery.white_glove[{i}]");
+        bands(&path, &table.bands, table.days_least > table.days_most, faults);
+    }
+    if !parcels.is_empty() && book.delivery.cartons.is_none() {
+        let why = "parcels go in cartons, and there are none; add delivery.cartons";
+        faults.push(DocumentError::unusable("delivery.cartons", why));
+    }
+}
+
+fn bands(path: &str, bands: &[Band], days_swapped: bool, faults: &mut Faults) {
+    let rise = bands.is_sorted_by(|a, b| a.to < b.to && a.price <= b.price);
+    if bands.is_empty() || !rise {
+        let why = "the bands must rise, in weight and in price; put them in order, and write at least one";
+        faults.push(DocumentError::unusable(format!("{path}.bands"), why));
+    }
+    if days_swapped {
+        faults.push(DocumentError::unusable(
+            format!("{path}.days_least"),
+            "the fewest days are more than the most; swap them",
+        ));
     }
 }
 

@@ -4,13 +4,13 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::delivery::{CrateSize, FreightTable};
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::{Gravity, Measured, Percent};
-use scantling_pricing::delivery::{Shipment, carriage, density_class, shipment, state_of_zip3};
+use scantling_pricing::delivery::{Parcel, Shipment, carriage, density_class, parcel_charge, shipment, state_of_zip3};
 use scantling_pricing::design::resolve;
 use scantling_pricing::measure::{Area, Volume, Weight};
 use scantling_pricing::takeoff::timber_weight;
 
 use super::{close, decimal, one_part_of, page_rows, rows, the_part};
-use crate::start::{demo_value, length, selling, sound};
+use crate::start::{demo_shop, demo_value, length, selling, sound};
 
 #[test]
 fn weight_per_board_foot_from_specific_gravity() {
@@ -141,4 +141,51 @@ fn zip_prefixes_lie_in_the_state_of_the_postal_map() {
         let prefix = format!("{prefix:03}");
         assert_eq!(state_of_zip3(&prefix), known.get(&prefix).map(String::as_str), "{prefix}");
     }
+}
+
+#[test]
+fn parcels_are_charged_by_weight_or_space_as_worked() {
+    // shared/reference/delivery/parcel.md section 2, check values (computed there by the published rules): sides rounded up, cubic inches, pounds
+    // at 139 to the pound, length and girth.
+    let page = include_str!("../../../../../shared/reference/delivery/parcel.md");
+    let mut checked = 0;
+    for row in page_rows(page, "| sides in | rounded | in3 |") {
+        let sides: Vec<&str> = row[0].split(" x ").collect();
+        let (&[a, b, c], Ok(pounds)) = (sides.as_slice(), row[3].parse::<u32>()) else { continue };
+        let parcel = Parcel::new([a, b, c].map(|side| length(&format!("{side} in"))), Weight::ZERO);
+        assert_eq!(parcel.cubic_inches().to_string(), row[2].replace(',', ""), "{}", row[0]);
+        assert_eq!(parcel.charged_pounds(139), pounds, "{}", row[0]);
+        assert_eq!(parcel.length_and_girth().to_string(), row[5], "{}", row[0]);
+        checked += 1;
+    }
+    assert_eq!(checked, 5);
+    // A pound and a bit is two; what weighs more than its space is charged by its weight.
+    let heavy = Parcel::new([length("12 in"); 3], Weight::pounds(decimal("20.01")));
+    assert_eq!((heavy.pounds, heavy.charged_pounds(139)), (21, 21));
+}
+
+#[test]
+fn parcels_over_a_limit_cost_more_or_are_not_taken() {
+    // Section 3: 108 in, 165 in of length and girth, 150 lb. Section 4, and its check: 48 x 30 x 6 is over no limit of handling; 48.1 in is;
+    // 26 x 24 x 38 is large by its 23,712 cu in. Bands and amounts are the demo's, at cost.
+    let table = &demo_shop().delivery.parcels[0];
+    let charge = |sides: [&str; 3], pounds: &str| {
+        parcel_charge(
+            table,
+            &Parcel::new(sides.map(|side| length(&format!("{side} in"))), Weight::pounds(decimal(pounds))),
+        )
+    };
+    // 8640 / 139 = 63 lb: (52 + 6) x 1.18.
+    assert_eq!(charge(["48", "30", "6"], "20"), Some(decimal("68.44")));
+    // 49 x 30 x 6 = 8820, 64 lb: the same band, and 34 for handling.
+    assert_eq!(charge(["48.1", "30", "6"], "20"), Some(decimal("108.56")));
+    // Over 50 lb is as hard to handle: 17 x 17 x 17 in at 51 lb, band of 70: (52 + 34 + 6) x 1.18.
+    assert_eq!(charge(["17", "17", "17"], "51"), Some(decimal("108.56")));
+    // Large: 171 lb by its space, and no band goes so far; 30 x 26 x 23 in is 17,940 cu in, 130 lb: (105 + 260 + 6) x 1.18.
+    assert_eq!(charge(["38", "26", "24"], "20"), None);
+    assert_eq!(charge(["30", "26", "23"], "20"), Some(decimal("437.78")));
+    // Not taken: too long, too far around, too heavy.
+    assert_eq!(charge(["108.5", "4", "4"], "20"), None);
+    assert_eq!(charge(["80", "24", "20"], "20"), None);
+    assert_eq!(charge(["17", "17", "17"], "150.2"), None);
 }

@@ -1,0 +1,98 @@
+//! Parcels: cartons grown from what they hold, charged by what they weigh or by the space they take, whichever is more.
+
+use rust_decimal::Decimal;
+
+use super::{outside, packs};
+use crate::book::delivery::{CrateSize, ParcelTable};
+use crate::bounded::Bounded;
+use crate::design::Resolved;
+use crate::measure::{Area, Length, Weight};
+use crate::money::whole_up;
+
+/// A carton as a carrier measures it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Parcel {
+    /// Its sides in inches, each rounded up, the longest first.
+    pub sides: [u32; 3],
+    /// Its outside.
+    pub surface: Area,
+    /// Its weight in pounds, rounded up.
+    pub pounds: u32,
+}
+
+impl Parcel {
+    /// A carton of these outside sides and this weight. Any fraction of an inch or a pound counts as a whole one.
+    ///
+    /// Source: `shared/reference/delivery/parcel.md` sections 1 and 2.
+    #[must_use]
+    pub fn new(sides: [Length; 3], weight: Weight) -> Self {
+        let [a, b, c] = sides;
+        let mut inches = sides.map(|side| side.covered_by(Length::inches(1)));
+        inches.sort_unstable_by(|a, b| b.cmp(a));
+        let half = Area::of(a, b) + Area::of(a, c) + Area::of(b, c);
+        Self { sides: inches, surface: half * Decimal::TWO, pounds: whole_up(weight.in_pounds()) }
+    }
+
+    /// Cubic inches of the rounded sides.
+    #[must_use]
+    pub fn cubic_inches(&self) -> u64 {
+        self.sides.iter().fold(1, |product: u64, side| product.saturating_mul((*side).into()))
+    }
+
+    /// Its length and, twice over, its other two sides. Source: `shared/reference/delivery/parcel.md` section 3.
+    #[must_use]
+    pub fn length_and_girth(&self) -> u32 {
+        let [longest, second, shortest] = self.sides;
+        longest.saturating_add(second.saturating_add(shortest).saturating_mul(2))
+    }
+
+    /// Pounds it is charged as: its weight, or its space at so many cubic inches a pound, rounded up.
+    #[must_use]
+    pub fn charged_pounds(&self, divisor: u32) -> u32 {
+        let by_space = self.cubic_inches().div_ceil(u64::from(divisor.max(1)));
+        self.pounds.max(u32::try_from(by_space).unwrap_or(u32::MAX))
+    }
+}
+
+/// What a carrier charges for a parcel; nothing for one it does not take.
+///
+/// `(band + what is awkward or large + home) x (1 + fuel)`, the larger of the two additions. Source of the form and of the tests for
+/// size: `shared/reference/delivery/parcel.md` sections 1 to 4.
+#[must_use]
+pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Option<Decimal> {
+    let inches = |length: Length| length.covered_by(Length::inches(1));
+    let [longest, second, _] = parcel.sides;
+    let taken = longest <= inches(table.longest)
+        && parcel.length_and_girth() <= inches(table.length_and_girth)
+        && parcel.pounds <= table.heaviest.value();
+    if !taken {
+        return None;
+    }
+    let awkward = table.awkward.as_ref().filter(|limit| {
+        longest > inches(limit.longest) || second > inches(limit.second) || parcel.pounds > limit.pounds.value()
+    });
+    let large = table
+        .large
+        .as_ref()
+        .filter(|limit| longest > inches(limit.longest) || parcel.cubic_inches() > limit.cubic_inches.value().into());
+    let pounds = parcel.charged_pounds(table.divisor.value()).max(large.map_or(0, |large| large.least_pounds.value()));
+    let band = table.bands.iter().find(|band| band.to.value() >= pounds)?;
+    let awkward = awkward.map_or(Decimal::ZERO, |awkward| awkward.adds.value());
+    let added = awkward.max(large.map_or(Decimal::ZERO, |large| large.adds.value()));
+    let charge = band.price.value() + added + table.home_delivery.value();
+    Some(charge.times(Decimal::ONE + table.fuel.value()))
+}
+
+/// The cartons of one piece. Its weight is shared out by the space of the packs: common practice, no source.
+pub(super) fn boxed(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Vec<Parcel> {
+    let packs = packs(resolved);
+    let space = |[length, width, height]: [Length; 3]| Area::of(length, width).by(height).in_cubic_inches();
+    let all: Decimal = packs.iter().map(|pack| space(*pack)).sum();
+    let boxed = |pack: &[Length; 3]| {
+        let sides = outside(size, *pack);
+        let empty = Parcel::new(sides, Weight::ZERO).surface.in_square_feet() * size.weight.value();
+        let share = space(*pack).over(all).unwrap_or(Decimal::ONE);
+        Parcel::new(sides, Weight::pounds(piece.in_pounds() * share + empty))
+    };
+    packs.iter().map(boxed).collect()
+}
