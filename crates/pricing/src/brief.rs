@@ -58,8 +58,9 @@ reads!(Brief {
 pub struct Destination {
     /// ISO 3166-1 code of the country.
     pub country: Text,
-    /// The postal code as the buyer writes it.
-    pub postal_code: Text,
+    /// The postal code as the buyer writes it; it may be left out where the country alone tells the region.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub postal_code: Option<Text>,
 }
 
 reads!(Destination { country, postal_code });

@@ -4,6 +4,7 @@ mod crating;
 mod freight;
 mod parcel;
 mod place;
+mod postal;
 mod region;
 mod zip_states;
 
@@ -11,6 +12,7 @@ pub use crating::{Shipment, outside, packs, shipment};
 pub use freight::{FreightClass, carriage, density_class};
 pub use parcel::{Parcel, parcel_charge};
 pub use place::{Place, read_place};
+pub use postal::{countries, example as postal_example};
 pub use region::region_for;
 pub use zip_states::state_of_zip3;
 

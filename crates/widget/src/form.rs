@@ -201,12 +201,10 @@ impl Form {
     /// Where it goes, once there is enough to tell.
     fn destination(&self) -> Option<Destination> {
         let words = |text: &str| Text::new(text.trim()).ok();
-        let postal_code = match (words(&self.postal_code), self.country.as_str()) {
-            (Some(code), _) => code,
-            (None, ELSEWHERE) => words("-")?,
-            (None, _) => return None,
-        };
-        Some(Destination { country: words(&self.country)?, postal_code })
+        let postal_code = words(&self.postal_code);
+        // The regions of the United States go by the code; elsewhere the country alone may tell.
+        let enough = postal_code.is_some() || self.country != "US";
+        enough.then_some(Destination { country: words(&self.country)?, postal_code })
     }
 }
 

@@ -4,6 +4,7 @@
 //! as plain data; components only show it. No component does arithmetic on money or knows a rule of the trade.
 
 mod app;
+mod country;
 mod fields;
 pub mod form;
 mod money;

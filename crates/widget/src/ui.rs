@@ -28,7 +28,7 @@ pub(crate) struct Ui {
     pub(crate) reading: ArcMemo<Reading>,
     /// The last estimate that could be made.
     pub(crate) shown: ArcMemo<Option<Shown>>,
-    language: Arc<str>,
+    pub(crate) language: Arc<str>,
     number: u32,
     host: SendWrapper<web_sys::HtmlElement>,
     /// How often the buyer has changed something: the page hears of those changes only.

@@ -31,10 +31,8 @@ words! {
     QUANTITY_HINT = "From 1 to 50, all alike.";
     DESTINATION = "Where it goes";
     COUNTRY = "Country";
-    UNITED_STATES = "United States";
     ANOTHER_COUNTRY = "Another country";
     POSTAL_CODE = "Postal code";
-    POSTAL_CODE_HINT = "As 60601 or 60601-1234. It stays in this page; it is used only to choose the delivery table.";
     DELIVERY = "How it gets there";
     DRAWING = "Drawing to scale";
     PRICE = "Estimate";
@@ -105,6 +103,13 @@ pub const fn view(view: View) -> &'static str {
         View::Plan => "From above",
         View::Solid => "Seen whole",
     }
+}
+
+/// What a postal code looks like in a country, and what it is for.
+#[must_use]
+pub fn postal_code_hint(example: Option<&str>) -> String {
+    let example = example.map_or(String::new(), |example| format!("As {example}. "));
+    format!("{example}It stays in this page; it is used only to choose the delivery table.")
 }
 
 /// The name of a way of delivery.

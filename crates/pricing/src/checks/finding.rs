@@ -164,7 +164,7 @@ impl Finding {
             }
             Check::Knees => format!("{figure} of room for knees is tight; {least} is usual"),
             Check::Seats => format!("{figure} places along its sides"),
-            Check::Lift => format!("weighs {figure}: more than two people should lift at once ({most})"),
+            Check::Lift => format!("weighs {figure}, over the {most} that two people should lift"),
             Check::Doorway => {
                 format!("{figure} at its slimmest, wider than a usual inside door of {most}: measure the way in")
             }

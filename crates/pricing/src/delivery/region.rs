@@ -12,7 +12,7 @@ pub fn region_for<'b>(regions: &'b [Region], place: &Place) -> Option<&'b Region
 /// A region without criteria matches everyone. With prefixes or states, the country must match as well where one is given.
 fn matches(region: &Region, place: &Place) -> bool {
     let in_country = region.countries.is_empty() || region.countries.iter().any(|code| code.as_str() == place.country);
-    let in_state = region.states.iter().any(|state| Some(state.as_str()) == place.state);
+    let in_state = region.states.iter().any(|state| Some(state.as_str()) == place.state.as_deref());
     let in_prefix = region.prefixes.iter().any(|prefix| covers(prefix.as_str(), &place.postal_code));
     let narrowed = !region.states.is_empty() || !region.prefixes.is_empty();
     in_country && (!narrowed || in_state || in_prefix)

@@ -93,5 +93,5 @@ pub(crate) fn briefs() -> impl Strategy<Value = Brief> {
 
 pub(crate) fn destination(country: &str, code: &str) -> Option<Destination> {
     use scantling_pricing::book::Text;
-    Some(Destination { country: Text::new(country).ok()?, postal_code: Text::new(code).ok()? })
+    Some(Destination { country: Text::new(country).ok()?, postal_code: Some(Text::new(code).ok()?) })
 }

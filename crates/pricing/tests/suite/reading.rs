@@ -3,8 +3,9 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
-use scantling_pricing::brief::Brief;
-use scantling_pricing::delivery::{read_place, region_for};
+use scantling_pricing::book::Text;
+use scantling_pricing::brief::{Brief, Destination};
+use scantling_pricing::delivery::{Place, read_place, region_for};
 use scantling_pricing::estimate::estimate;
 use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
 use scantling_pricing::money::Money;
@@ -91,6 +92,114 @@ fn every_place_is_in_one_region_and_no_postal_code_panics() {
         }
         Ok(())
     });
+}
+
+/// The region a destination is in, and the place it reads as.
+fn goes(country: &str, code: &str) -> (String, Place) {
+    let (book, destination) = (demo(), destination(country, code).unwrap());
+    let place = read_place(&destination).unwrap_or_else(|problem| panic!("{country} {code}: {problem}"));
+    (region_for(&book.regions, &place).unwrap().key.to_string(), place)
+}
+
+#[test]
+fn every_state_resolves() {
+    // The first prefix of each state of the postal map (shared/reference/delivery/zip3_state.csv).
+    let mut states = std::collections::BTreeMap::new();
+    for row in include_str!("../../../../shared/reference/delivery/zip3_state.csv").lines().skip(1) {
+        let (zip3, state) = row.split_once(',').unwrap();
+        states.entry(state.split(',').next().unwrap().to_owned()).or_insert(format!("{zip3}01"));
+    }
+    assert!(states.len() >= 51, "{}", states.len());
+    for (state, zip) in &states {
+        let (region, place) = goes("US", zip);
+        assert_eq!(place.state.as_deref(), Some(state.as_str()), "{zip}");
+        assert_ne!(region, "elsewhere", "{state}");
+    }
+}
+
+#[test]
+fn every_province_postal_area_and_country_of_the_union_resolves() {
+    // Canada: a first letter for every province and territory (regions.md section 3).
+    for (code, province) in [
+        ("A1A 1A1", "NL"),
+        ("B3H 4R2", "NS"),
+        ("C1A 7N8", "PE"),
+        ("E1A 1A1", "NB"),
+        ("H2X 1Y4", "QC"),
+        ("k1a0b1", "ON"),
+        ("R3C 4T3", "MB"),
+        ("S4P 3Y2", "SK"),
+        ("T2P 2M5", "AB"),
+        ("V6B 4Y8", "BC"),
+        ("X0A 0H0", "NU"),
+        ("X1A 2P7", "NT"),
+        ("Y1A 2C6", "YT"),
+    ] {
+        assert_eq!(goes("CA", code).1.state.as_deref(), Some(province), "{code}");
+    }
+    // The United Kingdom, whole or by its outward half, by area.
+    for (code, area) in
+        [("SW1A 1AA", "SW"), ("b33 8th", "B"), ("IV51", "IV"), ("BT1 5GS", "BT"), ("M1 1AE", "M"), ("W1A", "W")]
+    {
+        assert_eq!(goes("GB", code).1.state.as_deref(), Some(area), "{code}");
+    }
+    // The European Union, by a code of each country as it is written there (from memory), and by the country alone.
+    for (country, code) in [
+        ("AT", "A-1010"),
+        ("BE", "1000"),
+        ("BG", "1000"),
+        ("CY", "1010"),
+        ("CZ", "110 00"),
+        ("DE", "D-10115"),
+        ("DK", "1050"),
+        ("EE", "10111"),
+        ("ES", "28001"),
+        ("FI", "00100"),
+        ("FR", "75001"),
+        ("GR", "105 57"),
+        ("HR", "HR-10000"),
+        ("HU", "1011"),
+        ("IE", "D02 X285"),
+        ("IT", "00118"),
+        ("LT", "LT-01001"),
+        ("LU", "L-1111"),
+        ("LV", "LV-1010"),
+        ("MT", "VLT 1117"),
+        ("NL", "1012 JS"),
+        ("PL", "00-001"),
+        ("PT", "1000-001"),
+        ("RO", "010011"),
+        ("SE", "111 20"),
+        ("SI", "1000"),
+        ("SK", "811 01"),
+    ] {
+        assert_eq!(goes(country, code).0, "elsewhere", "{country}");
+        let alone = Destination { country: Text::new(country).unwrap(), postal_code: None };
+        assert_eq!(read_place(&alone).unwrap().country, country);
+    }
+}
+
+#[test]
+fn codes_that_are_none_of_their_country_say_what_one_looks_like() {
+    for (country, code, example) in [
+        ("US", "6060", "60601 or 60601-1234"),
+        ("US", "K1A 0B1", "60601"),
+        ("CA", "D1A 0B1", "K1A 0B1"),
+        ("CA", "W1A 0B1", "K1A 0B1"),
+        ("CA", "90210", "K1A 0B1"),
+        ("GB", "SW1A 1A", "SW1A 1AA"),
+        ("GB", "123", "first half"),
+        ("DE", "1011", "99999"),
+        ("NL", "1012", "9999 AA"),
+        ("PL", "0-001", "99-999"),
+        ("IE", "D02", "A9* ****"),
+    ] {
+        let problem = read_place(&destination(country, code).unwrap()).unwrap_err().to_string();
+        assert!(problem.contains(example), "{country} {code}: {problem}");
+    }
+    // Without a code the United States can't be told apart.
+    let alone = Destination { country: Text::new("US").unwrap(), postal_code: None };
+    assert!(read_place(&alone).is_err());
 }
 
 #[test]

@@ -1,9 +1,10 @@
 //! Where it goes, and how it gets there.
 
 use leptos::prelude::*;
-use scantling_pricing::delivery::Mode;
+use scantling_pricing::delivery::{Mode, postal_example};
 use scantling_pricing::estimate::Way;
 
+use crate::country;
 use crate::fields::{TextField, text_field};
 use crate::form::ELSEWHERE;
 use crate::ui::Ui;
@@ -23,13 +24,17 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
     let postal_code = TextField {
         field: "destination.postal_code".into(),
         label: wording::POSTAL_CODE.into(),
-        hint: Box::new(|| wording::POSTAL_CODE_HINT.into()),
+        hint: Box::new({
+            let form = ui.form.clone();
+            move || wording::postal_code_hint(postal_example(&form.with(|form| form.country.clone())))
+        }),
         text: Box::new(|form| form.postal_code.clone()),
         typed: Box::new(|form, text| text.clone_into(&mut form.postal_code)),
         stepped: None,
         autocomplete: "postal-code",
     };
-    let countries = [("US", wording::UNITED_STATES), (ELSEWHERE, wording::ANOTHER_COUNTRY)];
+    let mut countries = country::named(&ui.language);
+    countries.push((ELSEWHERE, wording::ANOTHER_COUNTRY.to_owned()));
     view! {
         <fieldset class="destination">
             <legend>{wording::DESTINATION}</legend>
@@ -37,7 +42,7 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
                 <div class="field">
                     <label for=id.clone()>{wording::COUNTRY}</label>
                     <select id=id prop:value=country on:change=change>
-                        {countries.map(|(code, name)| view! { <option value=code>{name}</option> }).collect_view()}
+                        {countries.into_iter().map(|(code, name)| view! { <option value=code>{name}</option> }).collect_view()}
                     </select>
                 </div>
                 {text_field(&ui, postal_code)}

@@ -42,8 +42,9 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
             let why = "the driest weeks are damper than the dampest; write the least and the most the other way round";
             faults.push(DocumentError::unusable(format!("regions[{i}].indoors.humidity"), why));
         }
-        let codes = region.countries.iter().chain(&region.states).enumerate();
-        faults.each(codes.filter(|(_, code)| !is_code(code.as_str())), |(j, code)| {
+        let states = region.states.iter().filter(|state| !is_code(state.as_str()) && !is_code(&format!("A{state}")));
+        let codes = region.countries.iter().filter(|country| !is_code(country.as_str())).chain(states);
+        faults.each(codes.enumerate(), |(j, code)| {
             let why =
                 format!("“{code}” is not two capital letters; write countries as US and states as WI (entry {j})");
             DocumentError::unusable(format!("regions[{i}]"), why)
