@@ -198,6 +198,7 @@ fn label(line: &Line) -> String {
         LineKind::Parcel => "Parcels",
         LineKind::Freight => "Freight to the door",
         LineKind::WhiteGlove => "Carrying in and placing",
+        LineKind::Insurance => "Insured for its price on the way",
     };
     let quantity = match (line.quantity, line.unit) {
         (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),

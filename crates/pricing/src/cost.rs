@@ -48,6 +48,8 @@ pub enum LineKind {
     Freight,
     /// The charge of those who carry in and place.
     WhiteGlove,
+    /// Cover on the way.
+    Insurance,
 }
 
 /// What a quantity counts.

@@ -20,8 +20,9 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 
 use crate::book::PriceBook;
-use crate::book::delivery::{Region, VanRate};
+use crate::book::delivery::{Insurance, Region, VanRate};
 use crate::book::read::reads_word;
+use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
 use crate::measure::Weight;
@@ -109,15 +110,45 @@ pub struct Carried {
 
 /// Every way there is to a region, possible or not.
 #[must_use]
-pub fn ways(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Vec<Carried> {
+pub fn ways(
+    book: &PriceBook,
+    region: &Region,
+    resolved: &Resolved<'_>,
+    weight: Weight,
+    declared: Decimal,
+) -> Vec<Carried> {
     let collect = if region.collect { Ok((Vec::new(), (0, 0))) } else { Err(Unreachable::NotOffered) };
+    let insured = |way: Way| {
+        way.map(|(lines, days)| {
+            (lines.into_iter().chain(cover(book.delivery.insurance.as_ref(), declared)).collect(), days)
+        })
+    };
     vec![
         Carried { mode: Mode::Collect, outcome: collect },
         Carried { mode: Mode::Van, outcome: van(book, region) },
-        Carried { mode: Mode::Parcel, outcome: parcels(book, region, resolved, weight) },
-        Carried { mode: Mode::Freight, outcome: freight(book, region, resolved, weight) },
-        Carried { mode: Mode::WhiteGlove, outcome: white_glove(book, region, resolved, weight) },
+        Carried { mode: Mode::Parcel, outcome: insured(parcels(book, region, resolved, weight)) },
+        Carried { mode: Mode::Freight, outcome: insured(freight(book, region, resolved, weight)) },
+        Carried { mode: Mode::WhiteGlove, outcome: insured(white_glove(book, region, resolved, weight)) },
     ]
+}
+
+/// The line of cover for so much declared; none where it is covered without a charge.
+fn cover(insurance: Option<&Insurance>, declared: Decimal) -> Option<CostLine> {
+    let charge = insurance_charge(insurance?, declared);
+    (!charge.is_zero()).then(|| CostLine::new(LineKind::Insurance, "", Guess::certain(charge)))
+}
+
+/// What cover costs: `max(least, ceil((declared - included) / 100) x rate)`, and nothing up to what is included.
+///
+/// Source: `shared/reference/delivery/insurance_tax_currency.md` section 1.
+#[must_use]
+pub fn insurance_charge(insurance: &Insurance, declared: Decimal) -> Decimal {
+    let over = declared - insurance.included.value();
+    if over <= Decimal::ZERO {
+        return Decimal::ZERO;
+    }
+    let hundreds = Decimal::from(crate::money::whole_up(over.times(Decimal::new(1, 2))));
+    (hundreds * insurance.per_hundred.value()).max(insurance.least.value())
 }
 
 type Way = Result<(Vec<CostLine>, (u32, u32)), Unreachable>;

@@ -190,6 +190,15 @@ pub struct TaxLine {
 /// # Errors
 /// Everything in the brief the book can't fill, all at once.
 pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem>> {
+    estimate_declared(book, brief, None)
+}
+
+/// Prices a brief whose pieces are declared to carriers at so much; without it, at their own price. From a book of costs the price is
+/// another, and it is still the price that is declared.
+///
+/// # Errors
+/// As [`estimate`].
+pub fn estimate_declared(book: &PriceBook, brief: &Brief, declared: Option<Money>) -> Result<Estimate, Vec<Problem>> {
     let resolved = resolve(book, brief)?;
     let takeoff = take_off(book, &resolved)?;
     let place = brief.destination.as_ref().map(read_place).transpose().map_err(|problem| vec![problem])?;
@@ -197,7 +206,8 @@ pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem
     let indoors = region.map_or(Climate::Ordinary, |region| region.indoors);
     let findings = findings(book, &resolved, &takeoff, indoors)?;
     let piece = Piece::new(book, &resolved, &takeoff);
-    let ways = ways(book, region, &resolved, takeoff.weight, &piece);
+    let declared = declared.unwrap_or_else(|| piece.works().likely).amount();
+    let ways = ways(book, region, &resolved, (takeoff.weight, declared), &piece);
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
     let works = piece.works();
     let in_board_feet = piece.lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet));
@@ -324,13 +334,19 @@ fn rounded(line: &CostLine, currency: Currency) -> Line {
     }
 }
 
-fn ways(book: &PriceBook, region: Option<&Region>, resolved: &Resolved<'_>, weight: Weight, piece: &Piece) -> Vec<Way> {
+fn ways(
+    book: &PriceBook,
+    region: Option<&Region>,
+    resolved: &Resolved<'_>,
+    (weight, declared): (Weight, Decimal),
+    piece: &Piece,
+) -> Vec<Way> {
     let Some(region) = region else { return Vec::new() };
     let deliver = |carried: Carried| Way {
         mode: carried.mode,
         outcome: carried.outcome.map(|(costs, days)| deliver(&costs, days, region, piece)),
     };
-    delivery::ways(book, region, resolved, weight).into_iter().map(deliver).collect()
+    delivery::ways(book, region, resolved, weight, declared).into_iter().map(deliver).collect()
 }
 
 fn deliver(costs: &[CostLine], days: (u32, u32), region: &Region, piece: &Piece) -> Delivered {

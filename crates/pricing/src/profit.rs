@@ -9,7 +9,7 @@ use serde::Serialize;
 use crate::book::work::{HourlyRate, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::brief::Brief;
-use crate::estimate::{Estimate, estimate};
+use crate::estimate::{Estimate, estimate, estimate_declared};
 use crate::money::Money;
 use crate::problem::Problem;
 use crate::publish::{Basis, fold, fold_rates};
@@ -120,8 +120,9 @@ impl Rates {
         let selling = estimate(&self.selling, brief)?;
         // The way the buyer is shown, whichever is cheapest at cost.
         let brief = Brief { delivery: selling.chosen, ..brief.clone() };
-        let cost = estimate(&self.cost, &brief)?;
-        let likely = |book: &PriceBook| estimate(book, &brief).map(|priced| priced.price().likely);
+        let priced = |book: &PriceBook| estimate_declared(book, &brief, Some(selling.works.likely));
+        let cost = priced(&self.cost)?;
+        let likely = |book: &PriceBook| priced(book).map(|priced| priced.price().likely);
         let (floor, outlay, minutes) = (likely(&self.floor)?, likely(&self.outlay)?, likely(&self.minutes)?);
         Ok(Costs {
             full: cost.price().likely,

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::book::delivery::{
-    CrateCost, CrateRate, DeliveryRates, FreightTable, ParcelTable, VanRate, WeightBreak, WhiteGloveTable,
+    CrateCost, CrateRate, DeliveryRates, FreightTable, Insurance, ParcelTable, VanRate, WeightBreak, WhiteGloveTable,
 };
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use crate::book::values::{Amount, Count, Key, ThreePoint};
@@ -257,7 +257,16 @@ fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, Documen
             let mut bands = table.bands.iter_mut();
             bands.try_for_each(|band| scale("delivery.white_glove", &mut band.price, factors.carriage))
         })?,
+        insurance: costs.insurance.as_ref().map(|cover| insurance(cover, factors)).transpose()?,
     })
+}
+
+/// What is covered without a charge is a price, whatever a charge means.
+fn insurance(cover: &Insurance, factors: &Factors) -> Result<Insurance, DocumentError> {
+    let mut cover = cover.clone();
+    scale("delivery.insurance", &mut cover.per_hundred, factors.carriage)?;
+    scale("delivery.insurance", &mut cover.least, factors.carriage)?;
+    Ok(cover)
 }
 
 /// What a crate or a carton is charged at.

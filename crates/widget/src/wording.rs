@@ -62,6 +62,7 @@ words! {
     CARTONS = "Cartons and padding";
     PARCEL = "Parcel carriage";
     WHITE_GLOVE = "Carrying in and placing";
+    INSURANCE = "Insured on the way for its price";
 }
 
 /// Why a quantity can't be taken.
@@ -227,6 +228,7 @@ pub fn line(line: &Line) -> String {
         LineKind::Parcel => PARCEL.to_owned(),
         LineKind::Freight => FREIGHT.to_owned(),
         LineKind::WhiteGlove => WHITE_GLOVE.to_owned(),
+        LineKind::Insurance => INSURANCE.to_owned(),
     }
 }
 

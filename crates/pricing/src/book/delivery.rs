@@ -316,6 +316,19 @@ pub struct WhiteGloveTable {
 
 reads!(WhiteGloveTable { key, bands, days_least, days_most });
 
+/// What cover on the way costs, by the price of the order.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Insurance {
+    /// Covered without a charge.
+    pub included: Amount,
+    /// Charged for each hundred above that, or part of one.
+    pub per_hundred: Amount,
+    /// The least charge, where there is one.
+    pub least: Amount,
+}
+
+reads!(Insurance { included, per_hundred, least });
+
 /// The maker's own delivery costs.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct DeliveryCosts {
@@ -335,9 +348,12 @@ pub struct DeliveryCosts {
     /// Tables of those who carry in and place.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub white_glove: Vec<WhiteGloveTable>,
+    /// Cover on the way with any carrier; without it, there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub insurance: Option<Insurance>,
 }
 
-reads!(DeliveryCosts { van, crating, freight, cartons, parcels, white_glove });
+reads!(DeliveryCosts { van, crating, freight, cartons, parcels, white_glove, insurance });
 
 /// Delivery as it is charged.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -358,6 +374,9 @@ pub struct DeliveryRates {
     /// Tables of those who carry in and place.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub white_glove: Vec<WhiteGloveTable>,
+    /// Cover on the way with any carrier; without it, there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub insurance: Option<Insurance>,
 }
 
-reads!(DeliveryRates { van, crating, freight, cartons, parcels, white_glove });
+reads!(DeliveryRates { van, crating, freight, cartons, parcels, white_glove, insurance });

@@ -89,7 +89,7 @@ fn carriage(shop: &mut Value, by: Decimal) {
             }
         }
     }
-    each(shop, &["/delivery/van/per_mile"], by);
+    each(shop, &["/delivery/van/per_mile", "/delivery/insurance/per_hundred", "/delivery/insurance/least"], by);
 }
 
 fn set(shop: &mut Value, share: &str, to: &str) {

@@ -1,16 +1,21 @@
 //! Weight, freight class, weight breaks and postal prefixes: `shared/reference/wood/weight.md` and `delivery`.
 
 use rust_decimal::Decimal;
-use scantling_pricing::book::delivery::{CrateSize, FreightTable};
+use scantling_pricing::book::delivery::{CrateSize, FreightTable, Insurance};
 use scantling_pricing::book::document::Node;
-use scantling_pricing::book::values::{Gravity, Measured, Percent};
-use scantling_pricing::delivery::{Parcel, Shipment, carriage, density_class, parcel_charge, shipment, state_of_zip3};
+use scantling_pricing::book::values::{Amount, Gravity, Measured, Percent};
+use scantling_pricing::cost::LineKind;
+use scantling_pricing::delivery::{
+    Parcel, Shipment, carriage, density_class, insurance_charge, parcel_charge, shipment, state_of_zip3,
+};
 use scantling_pricing::design::resolve;
+use scantling_pricing::estimate::Estimate;
 use scantling_pricing::measure::{Area, Volume, Weight};
+use scantling_pricing::profit::Rates;
 use scantling_pricing::takeoff::timber_weight;
 
 use super::{close, decimal, one_part_of, page_rows, rows, the_part};
-use crate::start::{demo_shop, demo_value, length, selling, sound};
+use crate::start::{brief, demo_shop, demo_value, length, selling, sound};
 
 #[test]
 fn weight_per_board_foot_from_specific_gravity() {
@@ -188,4 +193,31 @@ fn parcels_over_a_limit_cost_more_or_are_not_taken() {
     assert_eq!(charge(["108.5", "4", "4"], "20"), None);
     assert_eq!(charge(["80", "24", "20"], "20"), None);
     assert_eq!(charge(["17", "17", "17"], "150.2"), None);
+}
+
+#[test]
+fn cover_costs_what_the_rule_says_and_is_on_the_price() {
+    // shared/reference/delivery/insurance_tax_currency.md section 1, the check there: 100 included, 1.20 a hundred. 1850: 18 hundreds, 21.60;
+    // 100: nothing; 100.01: one hundred, 1.20.
+    let cover = |least: &str| Insurance {
+        included: Amount::new(decimal("100")).unwrap(),
+        per_hundred: Amount::new(decimal("1.20")).unwrap(),
+        least: Amount::new(decimal(least)).unwrap(),
+    };
+    for (declared, least, charge) in
+        [("1850", "0", "21.60"), ("100", "0", "0"), ("100.01", "0", "1.20"), ("100.01", "4", "4"), ("99", "4", "0")]
+    {
+        assert_eq!(insurance_charge(&cover(least), decimal(declared)), decimal(charge), "{declared}");
+    }
+    // The table to Chicago by freight: the line is on what the buyer is told at the workshop, at cost as in the price.
+    let asked = brief(include_str!("../../../../../shared/briefs/table-to-chicago.json"));
+    let costs = Rates::new(&demo_shop()).unwrap().costs(&asked).unwrap();
+    let line = |estimate: &Estimate| {
+        let freight = estimate.delivered().unwrap();
+        freight.lines.iter().find(|line| line.kind == LineKind::Insurance).unwrap().amount.amount()
+    };
+    // 3480: 34 hundreds at 1.20 are 40.80 at cost; sold with 5 % for handling and 2.9 % for the payment: 40.80 x 1.05 / 0.971 = 44.12.
+    assert_eq!(costs.selling.works.likely.amount(), decimal("3480"));
+    assert_eq!(line(&costs.cost), decimal("40.80"));
+    assert_eq!(line(&costs.selling), decimal("44.12"));
 }
