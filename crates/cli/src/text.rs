@@ -198,6 +198,8 @@ fn label(line: &Line) -> String {
         LineKind::Parcel => "Parcels",
         LineKind::Freight => "Freight to the door",
         LineKind::WhiteGlove => "Carrying in and placing",
+        LineKind::Abroad => "Carriage abroad, duty and import tax apart",
+        LineKind::Papers => "Papers and customs agent",
         LineKind::Insurance => "Insured for its price on the way",
     };
     let quantity = match (line.quantity, line.unit) {

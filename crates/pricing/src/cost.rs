@@ -48,6 +48,10 @@ pub enum LineKind {
     Freight,
     /// The charge of those who carry in and place.
     WhiteGlove,
+    /// Carriage abroad.
+    Abroad,
+    /// Papers and the customs agent.
+    Papers,
     /// Cover on the way.
     Insurance,
 }

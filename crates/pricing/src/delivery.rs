@@ -1,5 +1,6 @@
 //! Delivery: where a piece goes, which ways take it there, and what each costs.
 
+mod abroad;
 mod crating;
 mod freight;
 mod parcel;
@@ -8,6 +9,7 @@ mod postal;
 mod region;
 mod zip_states;
 
+pub use abroad::wood_packaging_rule;
 pub use crating::{Shipment, outside, packs, shipment};
 pub use freight::{FreightClass, carriage, density_class};
 pub use parcel::{Parcel, parcel_charge};
@@ -42,6 +44,8 @@ pub enum Mode {
     Freight,
     /// It is carried in, unpacked and placed.
     WhiteGlove,
+    /// It is sent abroad in a crate, duty and import tax apart.
+    Abroad,
 }
 
 reads_word!(Mode {
@@ -50,11 +54,12 @@ reads_word!(Mode {
     "parcel" => Self::Parcel,
     "freight" => Self::Freight,
     "white-glove" => Self::WhiteGlove,
+    "abroad" => Self::Abroad,
 });
 
 impl Mode {
     /// All of them.
-    pub const ALL: [Self; 5] = [Self::Collect, Self::Van, Self::Parcel, Self::Freight, Self::WhiteGlove];
+    pub const ALL: [Self; 6] = [Self::Collect, Self::Van, Self::Parcel, Self::Freight, Self::WhiteGlove, Self::Abroad];
 
     /// Its word.
     #[must_use]
@@ -65,6 +70,7 @@ impl Mode {
             Self::Parcel => "parcel",
             Self::Freight => "freight",
             Self::WhiteGlove => "white-glove",
+            Self::Abroad => "abroad",
         }
     }
 }
@@ -112,7 +118,7 @@ pub struct Carried {
 #[must_use]
 pub fn ways(
     book: &PriceBook,
-    region: &Region,
+    (region, country): (&Region, &str),
     resolved: &Resolved<'_>,
     weight: Weight,
     declared: Decimal,
@@ -129,6 +135,7 @@ pub fn ways(
         Carried { mode: Mode::Parcel, outcome: insured(parcels(book, region, resolved, weight)) },
         Carried { mode: Mode::Freight, outcome: insured(freight(book, region, resolved, weight)) },
         Carried { mode: Mode::WhiteGlove, outcome: insured(white_glove(book, region, resolved, weight)) },
+        Carried { mode: Mode::Abroad, outcome: insured(abroad::send(book, (region, country), resolved, weight)) },
     ]
 }
 
@@ -172,17 +179,22 @@ fn freight(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: W
     let table = region.freight.as_ref().and_then(|key| book.delivery.freight.iter().find(|table| table.key == *key));
     let table = table.ok_or(Unreachable::NotOffered)?;
     let shipment = shipment(&book.delivery.crating.size, resolved, weight);
-    let rates = &book.delivery.crating;
-    let crates = Decimal::from(shipment.crates);
-    let crating = shipment.surface.in_square_feet() * rates.per_square_foot.value() + crates * rates.per_crate.value();
     let charge = guessed(book, carriage(table, &shipment));
     Ok((
         vec![
-            CostLine::new(LineKind::Crating, "", Guess::certain(crating)).of(crates, QuantityUnit::Pieces),
+            crated(book, &shipment, Decimal::ZERO),
             CostLine::new(LineKind::Freight, "", charge).of(shipment.gross.in_pounds(), QuantityUnit::Pounds),
         ],
         (table.days_least.value(), table.days_most.value()),
     ))
+}
+
+/// The line of crates, with so much more for each.
+fn crated(book: &PriceBook, shipment: &Shipment, more: Decimal) -> CostLine {
+    let (rates, crates) = (&book.delivery.crating, Decimal::from(shipment.crates));
+    let crating = shipment.surface.in_square_feet() * rates.per_square_foot.value();
+    let amount = crating + crates * (rates.per_crate.value() + more);
+    CostLine::new(LineKind::Crating, "", Guess::certain(amount)).of(crates, QuantityUnit::Pieces)
 }
 
 /// A charge that may miss by so much either way: a three-point guess around it.

@@ -207,7 +207,8 @@ pub fn estimate_declared(book: &PriceBook, brief: &Brief, declared: Option<Money
     let findings = findings(book, &resolved, &takeoff, indoors)?;
     let piece = Piece::new(book, &resolved, &takeoff);
     let declared = declared.unwrap_or_else(|| piece.works().likely).amount();
-    let ways = ways(book, region, &resolved, (takeoff.weight, declared), &piece);
+    let to = region.zip(place.as_ref().map(|place| place.country.as_str()));
+    let ways = ways(book, to, &resolved, (takeoff.weight, declared), &piece);
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
     let works = piece.works();
     let in_board_feet = piece.lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet));
@@ -336,17 +337,17 @@ fn rounded(line: &CostLine, currency: Currency) -> Line {
 
 fn ways(
     book: &PriceBook,
-    region: Option<&Region>,
+    to: Option<(&Region, &str)>,
     resolved: &Resolved<'_>,
     (weight, declared): (Weight, Decimal),
     piece: &Piece,
 ) -> Vec<Way> {
-    let Some(region) = region else { return Vec::new() };
+    let Some((region, country)) = to else { return Vec::new() };
     let deliver = |carried: Carried| Way {
         mode: carried.mode,
         outcome: carried.outcome.map(|(costs, days)| deliver(&costs, days, region, piece)),
     };
-    delivery::ways(book, region, resolved, weight, declared).into_iter().map(deliver).collect()
+    delivery::ways(book, (region, country), resolved, weight, declared).into_iter().map(deliver).collect()
 }
 
 fn deliver(costs: &[CostLine], days: (u32, u32), region: &Region, piece: &Piece) -> Delivered {

@@ -13,7 +13,8 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::book::delivery::{
-    CrateCost, CrateRate, DeliveryRates, FreightTable, Insurance, ParcelTable, VanRate, WeightBreak, WhiteGloveTable,
+    AbroadTable, CrateCost, CrateRate, DeliveryRates, FreightTable, Insurance, ParcelTable, VanRate, WeightBreak,
+    WhiteGloveTable,
 };
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use crate::book::values::{Amount, Count, Key, ThreePoint};
@@ -256,6 +257,10 @@ fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, Documen
         white_glove: each(&costs.white_glove, |table: &mut WhiteGloveTable| {
             let mut bands = table.bands.iter_mut();
             bands.try_for_each(|band| scale("delivery.white_glove", &mut band.price, factors.carriage))
+        })?,
+        abroad: each(&costs.abroad, |table: &mut AbroadTable| {
+            let charges = [&mut table.per_hundredweight, &mut table.least, &mut table.marked_timber, &mut table.papers];
+            charges.into_iter().try_for_each(|charge| scale("delivery.abroad", charge, factors.carriage))
         })?,
         insurance: costs.insurance.as_ref().map(|cover| insurance(cover, factors)).transpose()?,
     })

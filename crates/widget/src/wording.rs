@@ -62,6 +62,8 @@ words! {
     CARTONS = "Cartons and padding";
     PARCEL = "Parcel carriage";
     WHITE_GLOVE = "Carrying in and placing";
+    ABROAD = "Carriage to your address abroad";
+    PAPERS = "Export papers and customs agent";
     INSURANCE = "Insured on the way for its price";
 }
 
@@ -122,6 +124,7 @@ pub const fn mode(mode: Mode) -> &'static str {
         Mode::Parcel => "By parcel",
         Mode::Freight => "Freight, crated",
         Mode::WhiteGlove => "Carried in and placed",
+        Mode::Abroad => "Sent abroad, crated",
     }
 }
 
@@ -132,6 +135,9 @@ pub const fn mode_includes(mode: Mode) -> &'static str {
         Mode::Collect => "Wrapped, at the workshop; bring a van and a second pair of hands.",
         Mode::Van => "Carried in, set up where it stands.",
         Mode::Parcel => "In cartons to your door. Photograph a damaged carton before you open it.",
+        Mode::Abroad => {
+            "To your address, ready to unload, papers included. Duty and import tax are yours to pay there."
+        }
         Mode::WhiteGlove => "Two people bring it in, unpack it, set it where it stands and take the packing away.",
         Mode::Freight => "By a carrier to your door with a lift at the kerb. Check the crate before you sign for it.",
     }
@@ -228,6 +234,8 @@ pub fn line(line: &Line) -> String {
         LineKind::Parcel => PARCEL.to_owned(),
         LineKind::Freight => FREIGHT.to_owned(),
         LineKind::WhiteGlove => WHITE_GLOVE.to_owned(),
+        LineKind::Abroad => ABROAD.to_owned(),
+        LineKind::Papers => PAPERS.to_owned(),
         LineKind::Insurance => INSURANCE.to_owned(),
     }
 }

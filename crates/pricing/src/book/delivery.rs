@@ -36,6 +36,9 @@ pub struct Region {
     /// The table of those who carry in and place there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub white_glove: Option<Key>,
+    /// The table for abroad that holds there.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub abroad: Option<Key>,
     /// Tax the maker must add there.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<Tax>,
@@ -58,6 +61,7 @@ reads!(Region {
     freight,
     parcel,
     white_glove,
+    abroad,
     tax,
     indoors,
     note
@@ -316,6 +320,38 @@ pub struct WhiteGloveTable {
 
 reads!(WhiteGloveTable { key, bands, days_least, days_most });
 
+/// What it costs to send crates to a group of regions abroad.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct AbroadTable {
+    /// How regions refer to it.
+    pub key: Key,
+    /// Pounds a cubic foot of crate is charged as at least.
+    pub pounds_per_cubic_foot: Measured,
+    /// Money per hundred pounds so charged, to the buyer's address.
+    pub per_hundredweight: Amount,
+    /// The least charge.
+    pub least: Amount,
+    /// Added to a crate whose timber must be treated and marked.
+    pub marked_timber: Amount,
+    /// Papers and the customs agent.
+    pub papers: Amount,
+    /// Fewest days in transit, customs included.
+    pub days_least: Count,
+    /// Most days in transit, customs included.
+    pub days_most: Count,
+}
+
+reads!(AbroadTable {
+    key,
+    pounds_per_cubic_foot,
+    per_hundredweight,
+    least,
+    marked_timber,
+    papers,
+    days_least,
+    days_most
+});
+
 /// What cover on the way costs, by the price of the order.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Insurance {
@@ -351,9 +387,12 @@ pub struct DeliveryCosts {
     /// Cover on the way with any carrier; without it, there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub insurance: Option<Insurance>,
+    /// Tables for abroad.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub abroad: Vec<AbroadTable>,
 }
 
-reads!(DeliveryCosts { van, crating, freight, cartons, parcels, white_glove, insurance });
+reads!(DeliveryCosts { van, crating, freight, cartons, parcels, white_glove, insurance, abroad });
 
 /// Delivery as it is charged.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -377,6 +416,9 @@ pub struct DeliveryRates {
     /// Cover on the way with any carrier; without it, there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub insurance: Option<Insurance>,
+    /// Tables for abroad.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub abroad: Vec<AbroadTable>,
 }
 
-reads!(DeliveryRates { van, crating, freight, cartons, parcels, white_glove, insurance });
+reads!(DeliveryRates { van, crating, freight, cartons, parcels, white_glove, insurance, abroad });

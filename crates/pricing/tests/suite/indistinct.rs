@@ -89,6 +89,9 @@ fn carriage(shop: &mut Value, by: Decimal) {
             }
         }
     }
+    for table in rows(shop, "/delivery/abroad") {
+        ["per_hundredweight", "least", "marked_timber", "papers"].iter().for_each(|key| times(&mut table[*key], by));
+    }
     each(shop, &["/delivery/van/per_mile", "/delivery/insurance/per_hundred", "/delivery/insurance/least"], by);
 }
 

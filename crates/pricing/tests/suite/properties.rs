@@ -277,6 +277,7 @@ fn what_is_dearer_or_takes_longer_never_costs_less_any_way_it_goes() {
         "pricing",
         "timbers",
         "slabs",
+        "sheets",
         "resins",
         "finishes",
         "hardware",
@@ -292,10 +293,17 @@ fn what_is_dearer_or_takes_longer_never_costs_less_any_way_it_goes() {
     let before = selling(&sound(&sold));
     holds(80, &(prop::collection::vec(briefs(), 3), prop::sample::select(places)), |(briefs, place)| {
         let mut book = sold.clone();
-        let raised = book.pointer_mut(&place).unwrap();
-        match raised.as_i64() {
-            Some(count) => *raised = json!(count + 1),
-            None => scale(raised, 130),
+        // Bands must rise, so those of a table are raised together.
+        let bands = place.rsplit_once("/bands/").map(|(table, _)| format!("{table}/bands"));
+        match bands.and_then(|bands| book.pointer_mut(&bands)) {
+            Some(bands) => bands.as_array_mut().unwrap().iter_mut().for_each(|band| scale(&mut band["price"], 130)),
+            None => {
+                let raised = book.pointer_mut(&place).unwrap();
+                match raised.as_i64() {
+                    Some(count) => *raised = json!(count + 1),
+                    None => scale(raised, 130),
+                }
+            }
         }
         let after = selling(&sound(&book));
         for brief in &briefs {

@@ -229,3 +229,26 @@ fn sheets_hardware_and_freight_come_to_what_the_pencil_says() {
     assert_eq!(estimate.to_pay().amount().to_string(), "1101.60");
     assert_eq!(estimate.payments.iter().map(|payment| payment.amount).collect::<Vec<_>>(), [estimate.to_pay()]);
 }
+
+#[test]
+fn abroad_is_what_the_pencil_says() {
+    let mut shop: serde_json::Value =
+        serde_json::from_str(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
+    shop["delivery"]["abroad"] = serde_json::json!([{ "key": "far", "pounds_per_cubic_foot": "10", "per_hundredweight": "100", "least": "100",
+        "marked_timber": "20", "papers": "50", "days_least": 10, "days_most": 30 }]);
+    shop["regions"][0]["abroad"] = serde_json::json!("far");
+    let book = selling(&crate::start::sound(&shop));
+    let lines = |country: &str, code: &str| {
+        let asked = format!(
+            r#"{{"scantling_brief": 1, "design": "case", "delivery": "abroad", "destination": {{"country": "{country}", "postal_code": "{code}"}}}}"#
+        );
+        amounts(&estimate(&book, &brief(&asked)).unwrap().delivered().unwrap().lines)
+    };
+    // The crate of the case, as above: 14.625 cu ft, 102 lb. At 10 lb a foot it counts as 146.25, 147 lb: 147.00, sold 161.70. Papers 50.00,
+    // sold 55.00. To Germany its timber is marked: 20.00, sold 22.00, with 220.07 of crate 242.07; to Canada it need not be.
+    let [crates, carriage, papers] = lines("DE", "10115").try_into().unwrap();
+    assert_eq!(crates, (LineKind::Crating, String::new(), "242.07".into()));
+    assert_eq!(carriage, (LineKind::Abroad, String::new(), "161.70".into()));
+    assert_eq!(papers, (LineKind::Papers, String::new(), "55.00".into()));
+    assert_eq!(lines("CA", "K1A 0B1")[0].2, "220.07");
+}

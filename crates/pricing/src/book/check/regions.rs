@@ -15,15 +15,18 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
     repeated("regions", book.regions.iter().map(|region| &region.key), &mut faults);
     let tables: BTreeSet<&Key> = book.delivery.freight.iter().map(|table| &table.key).collect();
     let parcels: BTreeSet<&Key> = book.delivery.parcels.iter().map(|table| &table.key).collect();
+    let abroad: BTreeSet<&Key> = book.delivery.abroad.iter().map(|table| &table.key).collect();
     let white_glove: BTreeSet<&Key> = book.delivery.white_glove.iter().map(|table| &table.key).collect();
     for (i, region) in book.regions.iter().enumerate() {
         if let Some(table) = region.freight.as_ref().filter(|key| !tables.contains(key)) {
             let why = format!("there is no freight table “{table}”; name one of delivery.freight");
             faults.push(DocumentError::unusable(format!("regions[{i}].freight"), why));
         }
-        for (key, named, known) in
-            [("parcel", &region.parcel, &parcels), ("white_glove", &region.white_glove, &white_glove)]
-        {
+        for (key, named, known) in [
+            ("parcel", &region.parcel, &parcels),
+            ("white_glove", &region.white_glove, &white_glove),
+            ("abroad", &region.abroad, &abroad),
+        ] {
             if let Some(table) = named.as_ref().filter(|table| !known.contains(table)) {
                 let why = format!(
                     "there is no such table “{table}”; name one of delivery.{key}{}",

@@ -196,6 +196,11 @@ fn carriers(book: &PriceBook, faults: &mut Faults) {
         let path = format!("delivery.white_glove[{i}]");
         bands(&path, &table.bands, table.days_least > table.days_most, faults);
     }
+    repeated("delivery.abroad", book.delivery.abroad.iter().map(|table| &table.key), faults);
+    for (i, _) in book.delivery.abroad.iter().enumerate().filter(|(_, table)| table.days_least > table.days_most) {
+        let why = "the fewest days are more than the most; swap them";
+        faults.push(DocumentError::unusable(format!("delivery.abroad[{i}].days_least"), why));
+    }
     if !parcels.is_empty() && book.delivery.cartons.is_none() {
         let why = "parcels go in cartons, and there are none; add delivery.cartons";
         faults.push(DocumentError::unusable("delivery.cartons", why));

@@ -7,6 +7,7 @@ use scantling_pricing::book::values::{Amount, Gravity, Measured, Percent};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::delivery::{
     Parcel, Shipment, carriage, density_class, insurance_charge, parcel_charge, shipment, state_of_zip3,
+    wood_packaging_rule,
 };
 use scantling_pricing::design::resolve;
 use scantling_pricing::estimate::Estimate;
@@ -220,4 +221,24 @@ fn cover_costs_what_the_rule_says_and_is_on_the_price() {
     assert_eq!(costs.selling.works.likely.amount(), decimal("3480"));
     assert_eq!(line(&costs.cost), decimal("40.80"));
     assert_eq!(line(&costs.selling), decimal("44.12"));
+}
+
+#[test]
+fn crate_timber_is_marked_where_the_rule_asks_it() {
+    // ISPM 15 by shared/reference/delivery/crating.md section 4: where the countries differ, but not between the United States and Canada, nor
+    // within the European Union.
+    for (from, to, marked) in [
+        ("US", "US", false),
+        ("US", "CA", false),
+        ("CA", "US", false),
+        ("US", "DE", true),
+        ("DE", "FR", false),
+        ("DE", "GB", true),
+        ("GB", "FR", true),
+        ("SE", "NO", true),
+        ("US", "MX", true),
+        ("CA", "FR", true),
+    ] {
+        assert_eq!(wood_packaging_rule(from, to), marked, "{from} to {to}");
+    }
 }
