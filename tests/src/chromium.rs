@@ -76,6 +76,8 @@ impl Drop for Chromium {
     fn drop(&mut self) {
         drop(self.driver.kill());
         drop(self.driver.wait());
+        // A browser outlives a driver that is killed, and a hundred of them slow the machine until the next does not start.
+        drop(Command::new("pkill").arg("--full").arg(&self.profile).status());
         drop(std::fs::remove_dir_all(&self.profile));
     }
 }

@@ -13,7 +13,7 @@ use xtask::server::Serving;
 use crate::Chromium;
 
 /// The longest a state is waited for.
-const PATIENCE: Duration = Duration::from_secs(15);
+const PATIENCE: Duration = Duration::from_secs(30);
 
 /// The longest a browser may take to start and open a page.
 const START_UP: Duration = Duration::from_secs(45);

@@ -1,11 +1,15 @@
 //! A server for one folder, on this machine only: right types, compression made beforehand, the recommended policy.
 
-use std::fs::File;
-use std::io::{self, Cursor};
+use std::fs;
+use std::io::{self, BufRead, BufReader, Read, Write};
+use std::net::{TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
 
-use tiny_http::{Header, Request, Response, Server, StatusCode};
+/// No browser's request is longer.
+const LONGEST_REQUEST: u64 = 64 * 1024;
 
 /// The policy the project recommends to every host, and that the demo page and all browser tests run under.
 pub const STRICT_POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; connect-src 'self'; \
@@ -17,16 +21,14 @@ pub const NO_WASM_POLICY: &str =
     "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src 'self' data:";
 
 /// A running server; it stops when this is dropped.
+///
+/// A thread for each connection and a connection for each request: a pool that keeps connections open can leave one of them waiting behind
+/// another that has nothing more to ask, and a page that never finishes.
+#[derive(Debug)]
 pub struct Serving {
-    server: Arc<Server>,
+    stopped: Arc<AtomicBool>,
     worker: Option<std::thread::JoinHandle<()>>,
     port: u16,
-}
-
-impl std::fmt::Debug for Serving {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Serving").field("port", &self.port).finish_non_exhaustive()
-    }
 }
 
 impl Serving {
@@ -35,16 +37,21 @@ impl Serving {
     /// # Errors
     /// When the port can't be bound.
     pub fn start(folders: Vec<PathBuf>, port: u16, policy: &'static str) -> io::Result<Self> {
-        let server = Arc::new(Server::http(("127.0.0.1", port)).map_err(io::Error::other)?);
-        let port = server.server_addr().to_ip().map_or(port, |address| address.port());
-        let listener = Arc::clone(&server);
+        let listener = TcpListener::bind(("127.0.0.1", port))?;
+        let port = listener.local_addr()?.port();
+        let (stopped, folders) = (Arc::new(AtomicBool::new(false)), Arc::new(folders));
+        let stop = Arc::clone(&stopped);
         let worker = std::thread::spawn(move || {
-            for request in listener.incoming_requests() {
+            for stream in listener.incoming().flatten() {
+                if stop.load(Ordering::Relaxed) {
+                    break;
+                }
+                let folders = Arc::clone(&folders);
                 // A reader that has gone away is no fault of ours.
-                drop(answer(&folders, policy, request));
+                std::thread::spawn(move || drop(answer(&folders, policy, stream)));
             }
         });
-        Ok(Self { server, worker: Some(worker), port })
+        Ok(Self { stopped, worker: Some(worker), port })
     }
 
     /// The address of the page.
@@ -63,43 +70,54 @@ impl Serving {
 
 impl Drop for Serving {
     fn drop(&mut self) {
-        self.server.unblock();
+        self.stopped.store(true, Ordering::Relaxed);
+        // A last caller, so that the wait for the next one ends.
+        drop(TcpStream::connect(("127.0.0.1", self.port)));
         if let Some(worker) = self.worker.take() {
             drop(worker.join());
         }
     }
 }
 
-fn answer(folders: &[PathBuf], policy: &'static str, request: Request) -> io::Result<()> {
-    let path = request.url().split(['?', '#']).next().unwrap_or("/").to_owned();
-    let Some(file) =
-        inside(&path).and_then(|path| folders.iter().map(|folder| folder.join(&path)).find(|file| file.is_file()))
-    else {
-        return request.respond(Response::new(
-            StatusCode(404),
-            Vec::new(),
-            Cursor::new(b"not found".as_slice()),
-            Some(9),
-            None,
-        ));
-    };
-    let (body, encoding) = compressed(&file, &accepted(&request))?;
-    let mut response = Response::from_file(body);
-    let kind = content_type(&file);
-    let headers = [
-        ("Content-Type", kind),
-        ("Content-Security-Policy", policy),
-        ("X-Content-Type-Options", "nosniff"),
-        ("Referrer-Policy", "no-referrer"),
-        ("Cache-Control", "no-cache"),
-        ("Vary", "Accept-Encoding"),
-    ];
-    for (name, value) in headers.into_iter().chain(encoding.map(|encoding| ("Content-Encoding", encoding))) {
-        if let Ok(header) = Header::from_bytes(name, value) {
-            response.add_header(header);
+/// The path a request asks for, and the compressions it takes.
+fn read_request(stream: &TcpStream) -> io::Result<(String, String)> {
+    stream.set_read_timeout(Some(Duration::from_secs(30)))?;
+    let mut lines = BufReader::new(stream.take(LONGEST_REQUEST)).lines();
+    let first = lines.next().transpose()?.unwrap_or_default();
+    let path = first.split(' ').nth(1).unwrap_or("/").split(['?', '#']).next().unwrap_or("/").to_owned();
+    let mut accepted = String::new();
+    for line in lines {
+        let line = line?;
+        if line.is_empty() {
+            break;
+        }
+        if let Some((name, value)) = line.split_once(':')
+            && name.eq_ignore_ascii_case("accept-encoding")
+        {
+            value.trim().clone_into(&mut accepted);
         }
     }
-    request.respond(response)
+    Ok((path, accepted))
+}
+
+fn answer(folders: &[PathBuf], policy: &'static str, mut stream: TcpStream) -> io::Result<()> {
+    let (path, accepted) = read_request(&stream)?;
+    let file =
+        inside(&path).and_then(|path| folders.iter().map(|folder| folder.join(&path)).find(|file| file.is_file()));
+    let Some(file) = file else {
+        return stream.write_all(b"HTTP/1.1 404 Not Found\r\nContent-Length: 9\r\nConnection: close\r\n\r\nnot found");
+    };
+    let (body, encoding) = compressed(&file, &accepted)?;
+    let encoding = encoding.map_or(String::new(), |encoding| format!("Content-Encoding: {encoding}\r\n"));
+    let head = format!(
+        "HTTP/1.1 200 OK\r\nContent-Type: {}\r\nContent-Length: {}\r\nContent-Security-Policy: {policy}\r\n\
+         X-Content-Type-Options: nosniff\r\nReferrer-Policy: no-referrer\r\nCache-Control: no-cache\r\n\
+         Vary: Accept-Encoding\r\n{encoding}Connection: close\r\n\r\n",
+        content_type(&file),
+        body.len()
+    );
+    stream.write_all(head.as_bytes())?;
+    stream.write_all(&body)
 }
 
 /// The file a path names, if it stays inside the folder.
@@ -111,13 +129,8 @@ fn inside(url_path: &str) -> Option<PathBuf> {
     (plain && !relative.contains('\\') && !relative.contains('%')).then(|| path.to_owned())
 }
 
-fn accepted(request: &Request) -> String {
-    let header = request.headers().iter().find(|header| header.field.equiv("Accept-Encoding"));
-    header.map(|header| header.value.to_string()).unwrap_or_default()
-}
-
 /// The smallest form of a file the reader takes, of those made beforehand.
-fn compressed(file: &Path, accepted: &str) -> io::Result<(File, Option<&'static str>)> {
+fn compressed(file: &Path, accepted: &str) -> io::Result<(Vec<u8>, Option<&'static str>)> {
     let takes =
         |name: &str| accepted.split(',').any(|part| part.split(';').next().is_some_and(|word| word.trim() == name));
     for (name, ending) in [("br", "br"), ("gzip", "gz")] {
@@ -125,10 +138,10 @@ fn compressed(file: &Path, accepted: &str) -> io::Result<(File, Option<&'static 
         beside.push(".");
         beside.push(ending);
         if takes(name) && Path::new(&beside).is_file() {
-            return Ok((File::open(beside)?, Some(name)));
+            return Ok((fs::read(beside)?, Some(name)));
         }
     }
-    Ok((File::open(file)?, None))
+    Ok((fs::read(file)?, None))
 }
 
 fn content_type(file: &Path) -> &'static str {
