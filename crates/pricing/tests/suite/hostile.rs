@@ -14,7 +14,7 @@ use crate::random::{destination, holds};
 use crate::start::{demo, demo_value, selling};
 
 /// JSON pointers to everything in a document but itself.
-fn places(value: &Value, at: &str, found: &mut Vec<String>) {
+pub(crate) fn places(value: &Value, at: &str, found: &mut Vec<String>) {
     let mut inner = |key: &str, value: &Value| {
         let place = format!("{at}/{}", key.replace('~', "~0").replace('/', "~1"));
         found.push(place.clone());

@@ -9,6 +9,7 @@
 
 mod alternatives;
 mod bad_input;
+mod bad_parts;
 mod checked;
 mod found;
 mod golden;

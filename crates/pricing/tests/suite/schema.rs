@@ -9,6 +9,7 @@ use scantling_pricing::estimate::estimate;
 use scantling_pricing::request::{Contact, Request};
 use serde_json::{Value, json};
 
+use crate::hostile::places;
 use crate::random::{briefs, holds};
 use crate::start::{DEMO, brief, demo};
 
@@ -101,24 +102,6 @@ fn a_request_reads_back_as_it_was_written_and_says_what_is_wrong() {
     assert!(told("\"scantling_request\":1", "\"scantling_request\":3").contains("use a newer program"));
 }
 
-/// Every place in a document.
-fn places(node: &Value, at: &str, found: &mut Vec<String>) {
-    found.push(at.to_owned());
-    match node {
-        Value::Object(table) => {
-            for (key, inner) in table {
-                places(inner, &format!("{at}/{}", key.replace('~', "~0").replace('/', "~1")), found);
-            }
-        }
-        Value::Array(items) => {
-            for (i, inner) in items.iter().enumerate() {
-                places(inner, &format!("{at}/{i}"), found);
-            }
-        }
-        _ => {}
-    }
-}
-
 /// A document with one thing wrong with it, or not: a value replaced, a key taken out, added or misspelt.
 fn spoilt(document: &Value, place: &str, how: usize) -> Value {
     let mut spoilt = document.clone();
@@ -150,7 +133,7 @@ fn of_shape(fault: &DocumentError) -> bool {
 
 /// Spoils a document in many ways; each time, schema and reader must agree on its shape.
 fn agree(cases: u32, schema: &Validator, document: &Value, read: impl Fn(&str) -> Result<(), Vec<DocumentError>>) {
-    let mut found = Vec::new();
+    let mut found = vec![String::new()];
     places(document, "", &mut found);
     holds(cases, &(any::<prop::sample::Index>(), 0..11usize), |(place, how)| {
         let place = found[place.index(found.len())].as_str();

@@ -18,6 +18,7 @@ use scantling_pricing::takeoff::{Takeoff, take_off};
 use statrs::distribution::{Beta, ContinuousCDF, Normal};
 
 use crate::start::demo;
+use crate::thousand::Numbers;
 
 /// A guess to be drawn: its low end, its spread, and the distribution between.
 struct Drawn {
@@ -62,14 +63,9 @@ fn guesses(book: &PriceBook, takeoff: &Takeoff<'_>) -> Vec<Vec<Drawn>> {
     operations.chain(species.into_iter().map(|(_, boards)| boards)).collect()
 }
 
-/// Numbers from 0 to 1, the same every time: the multiplicative generator of Lehmer with the multiplier 48271, from memory.
-struct Numbers(u64);
-
-impl Numbers {
-    fn next(&mut self) -> f64 {
-        self.0 = self.0 * 48_271 % 2_147_483_647;
-        f64::from(u32::try_from(self.0).unwrap()) / 2_147_483_647.0
-    }
+/// A number between 0 and 1.
+fn share(numbers: &mut Numbers) -> f64 {
+    f64::from(numbers.next()) / f64::from(Numbers::MOST + 1)
 }
 
 #[test]
@@ -92,17 +88,17 @@ fn eight_simulated_jobs_in_ten_end_within_the_range() {
         let miss = float(lines.iter().map(|line| line.spread).sum::<Spread>().eight_in_ten(correlation));
         let (jobs, mut within, mut sum) = (4000, 0, 0.0);
         for _ in 0..jobs {
-            let late = standard.inverse_cdf(numbers.next());
+            let late = standard.inverse_cdf(share(&mut numbers));
             let mut job = 0.0;
             for guess in &guesses {
-                let luck = standard.cdf(shared * late + own * standard.inverse_cdf(numbers.next()));
+                let luck = standard.cdf(shared * late + own * standard.inverse_cdf(share(&mut numbers)));
                 job += guess.iter().map(|drawn| drawn.at(luck)).sum::<f64>();
             }
             sum += job;
             within += usize::from((job - mean).abs() <= miss);
         }
-        let (share, simulated) = (f64::from(u32::try_from(within).unwrap()) / f64::from(jobs), sum / f64::from(jobs));
-        assert!((0.78..=0.82).contains(&share), "{}: {share} of the jobs end within the range", design.key);
+        let (held, simulated) = (f64::from(u32::try_from(within).unwrap()) / f64::from(jobs), sum / f64::from(jobs));
+        assert!((0.78..=0.82).contains(&held), "{}: {held} of the jobs end within the range", design.key);
         assert!(
             (simulated / mean - 1.0).abs() < 0.01,
             "{}: {simulated} on average, {mean} by the closed form",

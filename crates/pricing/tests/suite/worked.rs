@@ -17,12 +17,14 @@ use scantling_pricing::estimate::{Estimate, Line, PriceRange, estimate};
 
 use crate::start::{brief, selling};
 
+fn priced(asked: &str) -> Estimate {
+    let shop = ShopBook::read(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
+    estimate(&selling(&shop), &brief(asked)).unwrap()
+}
+
 /// 48 x 12 in bench, 18 in high, to a home in the one region there is.
 fn worked() -> Estimate {
-    let shop = ShopBook::read(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
-    let asked =
-        r#"{"scantling_brief": 1, "design": "bench", "destination": {"country": "US", "postal_code": "10001"}}"#;
-    estimate(&selling(&shop), &brief(asked)).unwrap()
+    priced(r#"{"scantling_brief": 1, "design": "bench", "destination": {"country": "US", "postal_code": "10001"}}"#)
 }
 
 fn amounts(lines: &[Line]) -> Vec<(LineKind, String, String)> {
@@ -132,11 +134,6 @@ fn delivery_is_what_the_pencil_says() {
     // TAX, 8 % on piece and delivery: 1010.00 x 0.08 = 80.80.
     assert_eq!(freight.tax.as_ref().unwrap().amount.amount().to_string(), "80.80");
     assert_eq!(estimate.chosen, Some(Mode::Van), "the cheapest that brings it");
-}
-
-fn priced(asked: &str) -> Estimate {
-    let shop = ShopBook::read(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
-    estimate(&selling(&shop), &brief(asked)).unwrap()
 }
 
 #[test]

@@ -11,12 +11,21 @@ use scantling_pricing::measure::Length;
 pub(crate) const COMMITTED: &str = include_str!("../../../../shared/estimates/thousand.txt");
 
 /// Numbers, the same every time: the multiplicative generator of Lehmer with the multiplier 48271, from memory.
-struct Numbers(u64);
+pub(crate) struct Numbers(pub(crate) u32);
 
 impl Numbers {
+    /// The next of them, from 1 to [`Self::MOST`].
+    pub(crate) fn next(&mut self) -> u32 {
+        let next = u64::from(self.0) * 48_271 % u64::from(Self::MOST + 1);
+        self.0 = u32::try_from(next).unwrap();
+        self.0
+    }
+
+    /// The largest there is.
+    pub(crate) const MOST: u32 = 2_147_483_646;
+
     fn below(&mut self, end: usize) -> usize {
-        self.0 = self.0 * 48_271 % 2_147_483_647;
-        usize::try_from(self.0).unwrap() % end.max(1)
+        usize::try_from(self.next()).unwrap() % end.max(1)
     }
 }
 

@@ -45,9 +45,11 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
             let why = "the driest weeks are damper than the dampest; write the least and the most the other way round";
             faults.push(DocumentError::unusable(format!("regions[{i}].indoors.humidity"), why));
         }
-        let states = region.states.iter().filter(|state| !is_code(state.as_str()) && !is_code(&format!("A{state}")));
-        let codes = region.countries.iter().filter(|country| !is_code(country.as_str())).chain(states);
-        faults.each(codes.enumerate(), |(j, code)| {
+        // A postal area of the United Kingdom may be one letter.
+        let countries = region.countries.iter().map(|country| (country, is_code(country.as_str())));
+        let states = region.states.iter().map(|state| (state, is_code(state.as_str()) || is_letter(state.as_str())));
+        let wrong = countries.chain(states).enumerate().filter(|(_, (_, sound))| !sound);
+        faults.each(wrong, |(j, (code, _))| {
             let why =
                 format!("“{code}” is not two capital letters; write countries as US and states as WI (entry {j})");
             DocumentError::unusable(format!("regions[{i}]"), why)
@@ -100,6 +102,11 @@ fn shadowed(regions: &[Region], faults: &mut Faults) {
 /// `US`, `WI`.
 fn is_code(text: &str) -> bool {
     text.len() == 2 && text.bytes().all(|b| b.is_ascii_uppercase())
+}
+
+/// `B`, `M`.
+fn is_letter(text: &str) -> bool {
+    text.len() == 1 && text.bytes().all(|b| b.is_ascii_uppercase())
 }
 
 /// `546`, or a run such as `546-549`: anything else would match no one, and say nothing.
