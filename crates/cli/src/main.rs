@@ -19,6 +19,7 @@ use scantling_pricing::book::values::Day;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::publish::{Basis, fold};
+use scantling_pricing::request::Request;
 
 use price::price;
 use report::{Failure, Fault};
@@ -46,7 +47,7 @@ enum Action {
         /// A shop book or a price book.
         #[arg(long)]
         book: PathBuf,
-        /// The brief.
+        /// The brief, or a request as it was sent: a carrier's quote written into it stands in for the tables.
         #[arg(required_unless_present = "lines")]
         brief: Option<PathBuf>,
         /// Price a file of briefs, one JSON line each, `-` for standard input; each is answered by a JSON line, in order.
@@ -127,7 +128,18 @@ fn read_book(path: &Path) -> Result<AnyBook, Failure> {
 }
 
 fn read_brief(path: &Path) -> Result<Brief, Failure> {
-    Brief::read(&read_file(path)?).map_err(|fault| Failure::in_file(path, &[fault]))
+    Ok(read_asked(path)?.0)
+}
+
+/// A brief or, where the file is one, the request it stands in.
+fn read_asked(path: &Path) -> Result<(Brief, Option<Request>), Failure> {
+    let text = read_file(path)?;
+    let faulty = |fault| Failure::in_file(path, &[fault]);
+    if Node::read(&text).is_ok_and(|node| node.whole_number("scantling_request").is_some()) {
+        let request = Request::read(&text).map_err(faulty)?;
+        return Ok((request.brief.clone(), Some(request)));
+    }
+    Ok((Brief::read(&text).map_err(faulty)?, None))
 }
 
 fn check(path: &Path, json: bool) -> Result<String, Failure> {

@@ -11,9 +11,10 @@ use scantling_pricing::budget::{Budget, fit};
 use scantling_pricing::estimate::{Estimate, estimate};
 use scantling_pricing::problem::Problem;
 use scantling_pricing::profit::{Costs, Rates};
+use scantling_pricing::request::Told;
 
 use crate::report::Failure;
-use crate::{AnyBook, read_book, read_brief, text};
+use crate::{AnyBook, read_asked, read_book, text};
 
 /// A brief priced from a book.
 pub(crate) struct Priced {
@@ -22,6 +23,7 @@ pub(crate) struct Priced {
     brief: Brief,
     estimate: Estimate,
     costs: Option<Costs>,
+    told: Option<Told>,
     moves: Option<Vec<Alternative>>,
     budget: Option<Budget>,
 }
@@ -35,11 +37,20 @@ pub(crate) fn price(book_path: &Path, brief_path: &Path) -> Result<Priced, Failu
             (rates.selling.clone(), Some(rates))
         }
     };
-    let brief = read_brief(brief_path)?;
+    let (brief, request) = read_asked(brief_path)?;
+    let quoted = request.as_ref().and_then(|request| request.quoted.as_ref());
+    if quoted.is_some() && rates.is_none() {
+        let why = "what a carrier named is a cost; give the shop book, which knows what it is sold for";
+        return Err(Failure::Unreadable(format!("{}: {why}", book_path.display())));
+    }
     let refused = |problems: Vec<Problem>| Failure::in_brief(brief_path, &problems);
-    let estimate = estimate(&book, &brief).map_err(refused)?;
-    let costs = rates.map(|rates| rates.costs(&brief)).transpose().map_err(refused)?;
-    Ok(Priced { book, brief_path: brief_path.to_owned(), brief, estimate, costs, moves: None, budget: None })
+    let costs = rates.map(|rates| rates.costs_quoted(&brief, quoted)).transpose().map_err(refused)?;
+    let estimate = match &costs {
+        Some(costs) => costs.selling.clone(),
+        None => estimate(&book, &brief).map_err(refused)?,
+    };
+    let told = request.map(|request| request.told);
+    Ok(Priced { book, brief_path: brief_path.to_owned(), brief, estimate, costs, told, moves: None, budget: None })
 }
 
 impl Priced {
@@ -53,12 +64,13 @@ impl Priced {
 
     /// All of it, for people or for programs.
     pub(crate) fn show(&self, json: bool, today: Option<&Day>) -> Result<String, Failure> {
-        let Self { book, estimate, costs, moves, budget, .. } = self;
+        let Self { book, estimate, costs, told, moves, budget, .. } = self;
         let cost = costs.as_ref().map(|costs| &costs.cost);
         let earliest = today.zip(estimate.days()).and_then(|(today, (fewest, _))| today.after(fewest));
         if !json {
             let parts = [
                 Some(text::estimate(book, estimate, cost, earliest.as_ref())),
+                told.as_ref().map(|told| text::told(told, estimate)),
                 costs.as_ref().map(text::costs),
                 moves.as_deref().map(text::moves),
                 budget.as_ref().map(text::budget),
@@ -67,7 +79,7 @@ impl Priced {
         }
         let all = serde_json::json!({
             "estimate": estimate, "cost": cost, "costs": costs, "as_estimated": costs.as_ref().map(Costs::as_estimated),
-            "moves": moves, "budget": budget, "earliest": earliest
+            "told": told, "moves": moves, "budget": budget, "earliest": earliest
         });
         serde_json::to_string_pretty(&all).map_err(|error| Failure::Unreadable(error.to_string()))
     }

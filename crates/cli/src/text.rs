@@ -4,14 +4,16 @@ use std::fmt::Write;
 
 use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::book::PriceBook;
+use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::values::Day;
 use scantling_pricing::budget::{Budget, Plan};
 use scantling_pricing::checks::Level;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
-use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange};
+use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange, TaxLine};
 use scantling_pricing::lead_time::Wait;
 use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::profit::Costs;
+use scantling_pricing::request::Told;
 
 /// The whole estimate; with what it costs the shop beside each line where that is known.
 pub(crate) fn estimate(
@@ -36,7 +38,8 @@ pub(crate) fn estimate(
     let at_works = range(&estimate.works);
     let cost_at_works = cost.map_or(String::new(), |cost| format!("costs the shop {}", cost.works.likely));
     row(&mut out, "At the workshop", &at_works, &cost_at_works);
-    for way in &estimate.ways {
+    tax(&mut out, estimate.works_tax.as_ref());
+    for way in estimate.ways_by_price() {
         match &way.outcome {
             Ok(delivered) => self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode)),
             Err(reason) => {
@@ -47,6 +50,7 @@ pub(crate) fn estimate(
     if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
         let _ = writeln!(out, "\n{note}");
     }
+    conversion(&mut out, estimate);
     payments(&mut out, estimate);
     lead_time(&mut out, estimate, earliest);
     let _ = writeln!(out, "\nChecks:");
@@ -64,6 +68,22 @@ fn payments(out: &mut String, estimate: &Estimate) {
     let stages: Vec<String> =
         estimate.payments.iter().map(|payment| format!("{} {}", payment.amount, payment.when)).collect();
     let _ = writeln!(out, "\nTo pay: {}", stages.join(", "));
+}
+
+/// What a request says its buyer was told, and whether that is what it comes to now.
+pub(crate) fn told(told: &Told, estimate: &Estimate) -> String {
+    let now = estimate.price().likely;
+    let was = format!("The buyer was told {} {}", told.likely.value(), told.currency);
+    let from = format!("from the book of {}", told.edition.as_str());
+    if told.currency.as_str() == now.currency().code() && told.likely.value() == now.amount() {
+        format!("{was} {from}, as above.")
+    } else if told.edition == estimate.edition {
+        format!(
+            "{was} {from}; it comes to {now} by this one of the same day: a quote of a carrier's, a change of the book, or an altered request."
+        )
+    } else {
+        format!("{was} {from}; by this one, of {}, it comes to {now}.", estimate.edition.as_str())
+    }
 }
 
 /// What the order costs the shop and what the price leaves it.
@@ -161,9 +181,25 @@ fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) 
     lines(out, &delivered.lines, None);
     row(out, "Rounding up, in all", &delivered.rounding.to_string(), "");
     row(out, &format!("By {mode}{mark}"), &range(&delivered.price), "");
-    if let Some(tax) = &delivered.tax {
-        row(out, &format!("Plus {}", tax.name), &tax.amount.to_string(), "");
-    }
+    tax(out, delivered.tax.as_ref());
+}
+
+/// The tax of a price, on top of it or within.
+fn tax(out: &mut String, tax: Option<&TaxLine>) {
+    let Some(tax) = tax else { return };
+    let how = match tax.shown {
+        Shown::Apart => "Plus",
+        Shown::Within => "Of that",
+    };
+    row(out, &format!("{how} {}", tax.name), &tax.amount.to_string(), "");
+}
+
+/// What the price comes to where the buyer is.
+fn conversion(out: &mut String, estimate: &Estimate) {
+    let Some(other) = &estimate.conversion else { return };
+    let rate = format!("at {} {} for 1 {} of {}", other.rate, other.currency, estimate.currency, other.day.as_str());
+    let _ = writeln!(out);
+    row(out, "As a guide", &range(&other.price), &rate);
 }
 
 fn lines(out: &mut String, lines: &[Line], costs: Option<&[Line]>) {
@@ -193,10 +229,20 @@ fn label(line: &Line) -> String {
         LineKind::Work => "Work: ",
         LineKind::LeastJob => "Up to the smallest job taken",
         LineKind::Crating => "Crates",
+        LineKind::Pallets => "Pallets",
         LineKind::Van => "The maker's van",
+        LineKind::Helper => "A helper on the way",
+        LineKind::Nights => "Nights away",
+        LineKind::Tolls => "Tolls and ferries",
         LineKind::Cartons => "Cartons",
         LineKind::Parcel => "Parcels",
-        LineKind::Freight => "Freight to the door",
+        LineKind::Freight => "Freight to the door, fuel included",
+        LineKind::Liftgate => "A lift at the tail of the truck",
+        LineKind::Residential => "A home address, by appointment",
+        LineKind::LimitedAccess => "Where a truck gets badly",
+        LineKind::OverLength => "A long crate",
+        LineKind::Inside => "Carried past the threshold",
+        LineKind::Quoted => "Carriage as quoted: ",
         LineKind::WhiteGlove => "Carrying in and placing",
         LineKind::Abroad => "Carriage abroad, duty and import tax apart",
         LineKind::Papers => "Papers and customs agent",
@@ -218,5 +264,6 @@ fn unit_word(unit: QuantityUnit) -> &'static str {
         QuantityUnit::Pieces => "pieces",
         QuantityUnit::Miles => "miles",
         QuantityUnit::Pounds => "lb",
+        QuantityUnit::Nights => "nights",
     }
 }

@@ -90,6 +90,37 @@ fn a_brief_that_can_t_be_built_exits_with_one_and_names_its_field() {
     assert!(complaint(&output).contains("60 in to 108 in"), "{}", complaint(&output));
 }
 
+/// The table to Chicago as it was asked for, with a charge that a carrier named by phone.
+const REQUEST: &str = r#"{"scantling_request": 1,
+    "brief": {"scantling_brief": 1, "design": "trestle-table", "delivery": "freight",
+        "destination": {"country": "US", "postal_code": "60601"}},
+    "told": {"edition": "2026-01-05", "currency": "USD", "low": "4000", "likely": "4400", "high": "5000"},
+    "from": {"name": "A buyer", "mail": "buyer@home.example"},
+    "quoted": {"mode": "freight", "charge": "312.40", "day": "2026-11-20", "by": "Depot, by phone", "days_least": 3, "days_most": 6}}"#;
+
+#[test]
+fn a_request_is_priced_with_the_carrier_s_own_quote_and_held_against_what_was_told() {
+    let request = scratch("request.json", REQUEST);
+    let text = out(&run(&["price", "--book", &shared("books/demo-shop.json"), &request]));
+    // Sold with 5 % for handling and 2.9 % for the payment: 312.40 x 1.05 / 0.971 = 337.82.
+    assert!(text.contains("Carriage as quoted: Depot, by phone, 2026-11-20") && text.contains("337.82 USD"), "{text}");
+    assert!(!text.contains("A lift at the tail"), "{text}");
+    assert!(text.contains("The buyer was told 4400 USD from the book of 2026-01-05; by this one"), "{text}");
+    // A price book does not know what a carrier's charge is sold for.
+    let output = run(&["price", "--book", &shared("../public/price-book.json"), &request]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(complaint(&output).contains("give the shop book"), "{}", complaint(&output));
+}
+
+#[test]
+fn ways_come_cheapest_first_and_every_one_with_its_range_or_its_reason() {
+    let text =
+        out(&run(&["price", "--book", &shared("../public/price-book.json"), &shared("briefs/table-to-chicago.json")]));
+    let at = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words}: {text}"));
+    let order = ["By collect", "By freight (chosen)", "By white-glove", "By van", "By parcel", "By abroad"];
+    assert!(order.map(at).is_sorted(), "{text}");
+}
+
 #[test]
 fn what_can_t_be_read_exits_with_two() {
     assert_eq!(run(&["check", "no-such-book.json"]).status.code(), Some(2));

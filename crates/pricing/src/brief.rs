@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::book::check;
 use crate::book::document::{DocumentError, Node};
-use crate::book::read::reads;
+use crate::book::read::{is_default, reads, reads_word};
 use crate::book::values::{Count, Key, Text};
 use crate::delivery::Mode;
 use crate::design::Dimension;
@@ -61,9 +61,38 @@ pub struct Destination {
     /// The postal code as the buyer writes it; it may be left out where the country alone tells the region.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub postal_code: Option<Text>,
+    /// What kind of place it is.
+    #[serde(skip_serializing_if = "is_default")]
+    pub site: Site,
+    /// Whether it is to be carried in, past the threshold.
+    #[serde(skip_serializing_if = "is_default")]
+    pub inside: bool,
 }
 
-reads!(Destination { country, postal_code });
+reads!(Destination { country, postal_code, site, inside = false });
+
+impl Destination {
+    /// A home, its things left at the door.
+    #[must_use]
+    pub const fn new(country: Text, postal_code: Option<Text>) -> Self {
+        Self { country, postal_code, site: Site::Home, inside: false }
+    }
+}
+
+/// What kind of place a carrier comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Site {
+    /// A home: no dock, and someone must be there.
+    #[default]
+    Home,
+    /// A business with a loading dock.
+    Dock,
+    /// Where a truck gets badly: farm, school, church, storage, building site, island.
+    LimitedAccess,
+}
+
+reads_word!(Site { "home" => Self::Home, "dock" => Self::Dock, "limited-access" => Self::LimitedAccess } or Self::Home);
 
 /// The most pieces one brief may ask for: above this a maker talks to the buyer.
 pub const MOST_PIECES: u32 = 50;

@@ -38,14 +38,32 @@ pub enum LineKind {
     LeastJob,
     /// Crates.
     Crating,
+    /// Pallets.
+    Pallets,
     /// The maker's van.
     Van,
+    /// A second pair of hands in the van.
+    Helper,
+    /// Nights away.
+    Nights,
+    /// Tolls and ferries.
+    Tolls,
     /// Cartons.
     Cartons,
     /// A parcel carrier's charge.
     Parcel,
-    /// A carrier's charge.
+    /// A carrier's charge, fuel included.
     Freight,
+    /// A lift at the tail of the truck.
+    Liftgate,
+    /// Delivery to a home, by appointment.
+    Residential,
+    /// Delivery to where a truck gets badly.
+    LimitedAccess,
+    /// What a long crate costs besides.
+    OverLength,
+    /// Carrying past the threshold.
+    Inside,
     /// The charge of those who carry in and place.
     WhiteGlove,
     /// Carriage abroad.
@@ -54,6 +72,8 @@ pub enum LineKind {
     Papers,
     /// Cover on the way.
     Insurance,
+    /// What a carrier has named for the order.
+    Quoted,
 }
 
 /// What a quantity counts.
@@ -75,6 +95,8 @@ pub enum QuantityUnit {
     Miles,
     /// Pounds with packing.
     Pounds,
+    /// Nights, for each who is away.
+    Nights,
 }
 
 /// A line before rounding.

@@ -1,34 +1,42 @@
 //! Delivery: where a piece goes, which ways take it there, and what each costs.
 
 mod abroad;
-mod crating;
+mod atlas;
+mod distance;
 mod freight;
+mod packing;
 mod parcel;
 mod place;
 mod postal;
+mod quote;
 mod region;
+mod van;
 mod zip_states;
 
 pub use abroad::wood_packaging_rule;
-pub use crating::{Shipment, outside, packs, shipment};
-pub use freight::{FreightClass, carriage, density_class};
+pub use atlas::Atlas;
+pub use distance::{Point, great_circle_miles, road_miles};
+pub use freight::{FreightClass, accessorials, density_class, linehaul, older_density_class};
+pub use packing::{Crated, Packed, Shipment, crated, packs, shipment, weighed};
 pub use parcel::{Parcel, parcel_charge};
 pub use place::{Place, read_place};
 pub use postal::{countries, example as postal_example};
+pub use quote::CarriageQuote;
 pub use region::region_for;
+pub(crate) use van::origin;
 pub use zip_states::state_of_zip3;
 
 use rust_decimal::Decimal;
 use serde::Serialize;
 
 use crate::book::PriceBook;
-use crate::book::delivery::{Insurance, Region, VanRate};
+use crate::book::delivery::{Insurance, Region};
 use crate::book::read::reads_word;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
-use crate::measure::Weight;
 use crate::range::Guess;
+use crate::takeoff::Takeoff;
 
 /// A way for a piece to reach its buyer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -91,6 +99,10 @@ pub enum Unreachable {
     },
     /// Longer, larger or heavier than its carriers take.
     TooLarge,
+    /// How far it is can't be told from the postal code.
+    Unmeasured,
+    /// It is to be carried in, and its carriers stay outside.
+    StaysOutside,
 }
 
 impl Unreachable {
@@ -100,43 +112,64 @@ impl Unreachable {
         match self {
             Self::NotOffered => "the maker does not offer it there".into(),
             Self::TooLarge => "it is larger or heavier than its carriers take".into(),
+            Self::Unmeasured => "how far it is can't be told from that postal code; ask the maker".into(),
+            Self::StaysOutside => "its carriers leave it at the door, and it is to be carried in".into(),
             Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
         }
     }
 }
 
-/// A way with its lines, not yet rounded, or why there is none.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Carried {
-    /// The way.
-    pub mode: Mode,
-    /// Its lines and its days in transit, fewest and most.
-    pub outcome: Result<(Vec<CostLine>, (u32, u32)), Unreachable>,
+/// What is to be brought.
+#[derive(Debug, Clone, Copy)]
+pub struct Order<'a> {
+    /// The book it is priced from.
+    pub book: &'a PriceBook,
+    /// The parts.
+    pub resolved: &'a Resolved<'a>,
+    /// What they weigh.
+    pub takeoff: &'a Takeoff<'a>,
+    /// What carriers are told it is worth.
+    pub declared: Decimal,
+    /// What a carrier has named for it, which stands in for the tables.
+    pub quoted: Option<&'a CarriageQuote>,
 }
 
-/// Every way there is to a region, possible or not.
+/// Where it is to be brought.
+#[derive(Debug, Clone, Copy)]
+pub struct Trip<'a> {
+    /// The region.
+    pub region: &'a Region,
+    /// The place in it.
+    pub place: &'a Place,
+}
+
+/// What a way comes to: its lines, not yet rounded, and its days in transit, fewest and most; or why there is none.
+pub type Outcome = Result<(Vec<CostLine>, (u32, u32)), Unreachable>;
+
+/// Every way there is, possible or not.
 #[must_use]
-pub fn ways(
-    book: &PriceBook,
-    (region, country): (&Region, &str),
-    resolved: &Resolved<'_>,
-    weight: Weight,
-    declared: Decimal,
-) -> Vec<Carried> {
-    let collect = if region.collect { Ok((Vec::new(), (0, 0))) } else { Err(Unreachable::NotOffered) };
-    let insured = |way: Way| {
-        way.map(|(lines, days)| {
-            (lines.into_iter().chain(cover(book.delivery.insurance.as_ref(), declared)).collect(), days)
-        })
+pub fn ways(order: &Order<'_>, trip: &Trip<'_>) -> Vec<(Mode, Outcome)> {
+    Mode::ALL.into_iter().map(|mode| (mode, way(order, trip, mode))).collect()
+}
+
+fn way(order: &Order<'_>, trip: &Trip<'_>, mode: Mode) -> Outcome {
+    let by_table = match mode {
+        Mode::Collect => {
+            return if trip.region.collect { Ok((Vec::new(), (0, 0))) } else { Err(Unreachable::NotOffered) };
+        }
+        Mode::Van => van::send(order, trip),
+        Mode::Parcel => parcel::send(order, trip),
+        Mode::Freight => freight::send(order, trip),
+        Mode::WhiteGlove => white_glove(order, trip),
+        Mode::Abroad => abroad::send(order, trip),
     };
-    vec![
-        Carried { mode: Mode::Collect, outcome: collect },
-        Carried { mode: Mode::Van, outcome: van(book, region) },
-        Carried { mode: Mode::Parcel, outcome: insured(parcels(book, region, resolved, weight)) },
-        Carried { mode: Mode::Freight, outcome: insured(freight(book, region, resolved, weight)) },
-        Carried { mode: Mode::WhiteGlove, outcome: insured(white_glove(book, region, resolved, weight)) },
-        Carried { mode: Mode::Abroad, outcome: insured(abroad::send(book, (region, country), resolved, weight)) },
-    ]
+    let carried = match order.quoted.filter(|quoted| quoted.mode == mode) {
+        Some(quoted) => Ok(quote::in_place_of(by_table, quoted, order)),
+        None => by_table,
+    };
+    // What goes in the maker's own van is the maker's to answer for.
+    let insurance = order.book.delivery.insurance.as_ref().filter(|_| mode != Mode::Van);
+    carried.map(|(lines, days)| (lines.into_iter().chain(cover(insurance, order.declared)).collect(), days))
 }
 
 /// The line of cover for so much declared; none where it is covered without a charge.
@@ -158,43 +191,18 @@ pub fn insurance_charge(insurance: &Insurance, declared: Decimal) -> Decimal {
     (hundreds * insurance.per_hundred.value()).max(insurance.least.value())
 }
 
-type Way = Result<(Vec<CostLine>, (u32, u32)), Unreachable>;
-
-/// There and back by the mile, loading and placing by the trip. Source: cost model of `shared/reference/delivery/own_van.md`.
-fn van(book: &PriceBook, region: &Region) -> Way {
-    let (Some(VanRate { per_mile, per_trip, farthest_miles }), Some(miles)) = (&book.delivery.van, region.van_miles)
-    else {
-        return Err(Unreachable::NotOffered);
+/// The lines of crates and pallets, with so much more for each crate.
+fn crates_of(book: &PriceBook, shipment: &Shipment, more: Decimal) -> Vec<CostLine> {
+    let pieces = Decimal::from(shipment.pieces);
+    let line = |kind: LineKind, on_pallet: bool| {
+        let rates = if on_pallet { book.delivery.pallets.as_ref()? } else { &book.delivery.crating };
+        let own: Vec<&Crated> = shipment.crates.iter().filter(|one| one.on_pallet == on_pallet).collect();
+        let one = |crated: &&Crated| packing::charge(rates, crated.surface()).plus(more);
+        let (charge, count) = (own.iter().map(one).sum::<Decimal>(), Decimal::from(own.len()) * pieces);
+        (!own.is_empty())
+            .then(|| CostLine::new(kind, "", Guess::certain(charge.times(pieces))).of(count, QuantityUnit::Pieces))
     };
-    if miles > *farthest_miles {
-        return Err(Unreachable::TooFar { miles: miles.value(), farthest: farthest_miles.value() });
-    }
-    let driven = miles.decimal() * Decimal::TWO;
-    let amount = driven * per_mile.value() + per_trip.value();
-    let line = CostLine::new(LineKind::Van, "", Guess::certain(amount)).of(driven, QuantityUnit::Miles);
-    Ok((vec![line], (1, 1)))
-}
-
-fn freight(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Way {
-    let table = region.freight.as_ref().and_then(|key| book.delivery.freight.iter().find(|table| table.key == *key));
-    let table = table.ok_or(Unreachable::NotOffered)?;
-    let shipment = shipment(&book.delivery.crating.size, resolved, weight);
-    let charge = guessed(book, carriage(table, &shipment));
-    Ok((
-        vec![
-            crated(book, &shipment, Decimal::ZERO),
-            CostLine::new(LineKind::Freight, "", charge).of(shipment.gross.in_pounds(), QuantityUnit::Pounds),
-        ],
-        (table.days_least.value(), table.days_most.value()),
-    ))
-}
-
-/// The line of crates, with so much more for each.
-fn crated(book: &PriceBook, shipment: &Shipment, more: Decimal) -> CostLine {
-    let (rates, crates) = (&book.delivery.crating, Decimal::from(shipment.crates));
-    let crating = shipment.surface.in_square_feet() * rates.per_square_foot.value();
-    let amount = crating + crates * (rates.per_crate.value() + more);
-    CostLine::new(LineKind::Crating, "", Guess::certain(amount)).of(crates, QuantityUnit::Pieces)
+    [line(LineKind::Crating, false), line(LineKind::Pallets, true)].into_iter().flatten().collect()
 }
 
 /// A charge that may miss by so much either way: a three-point guess around it.
@@ -202,38 +210,15 @@ fn guessed(book: &PriceBook, charge: Decimal) -> Guess {
     Guess { mean: charge, deviation: charge * book.uncertainty.carriage.value() / Decimal::from(3) }
 }
 
-/// Every pack of every piece in a carton of its own.
-fn parcels(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Way {
-    let table = region.parcel.as_ref().and_then(|key| book.delivery.parcels.iter().find(|table| table.key == *key));
-    let (Some(table), Some(rates)) = (table, &book.delivery.cartons) else { return Err(Unreachable::NotOffered) };
-    let boxed = parcel::boxed(&rates.size, resolved, weight);
-    let (mut charge, mut packing, mut pounds) = (Decimal::ZERO, Decimal::ZERO, 0_u32);
-    for parcel in &boxed {
-        charge += parcel_charge(table, parcel).ok_or(Unreachable::TooLarge)?;
-        packing += parcel.surface.in_square_feet() * rates.per_square_foot.value() + rates.per_crate.value();
-        pounds = pounds.saturating_add(parcel.pounds);
-    }
-    let pieces = Decimal::from(resolved.quantity);
-    let cartons = Decimal::from(boxed.len()) * pieces;
-    let packing = CostLine::new(LineKind::Cartons, "", Guess::certain(packing * pieces));
-    let carried = CostLine::new(LineKind::Parcel, "", guessed(book, charge * pieces));
-    Ok((
-        vec![
-            packing.of(cartons, QuantityUnit::Pieces),
-            carried.of(Decimal::from(pounds) * pieces, QuantityUnit::Pounds),
-        ],
-        (table.days_least.value(), table.days_most.value()),
-    ))
-}
-
 /// By the weight of all pieces, wrapped and not crated.
-fn white_glove(book: &PriceBook, region: &Region, resolved: &Resolved<'_>, weight: Weight) -> Way {
-    let tables = &book.delivery.white_glove;
-    let table = region.white_glove.as_ref().and_then(|key| tables.iter().find(|table| table.key == *key));
+fn white_glove(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
+    let tables = &order.book.delivery.white_glove;
+    let table = trip.region.white_glove.as_ref().and_then(|key| tables.iter().find(|table| table.key == *key));
     let table = table.ok_or(Unreachable::NotOffered)?;
-    let pounds = crate::money::whole_up(weight.in_pounds() * Decimal::from(resolved.quantity));
+    let weight = order.takeoff.weight.in_pounds();
+    let pounds = crate::money::whole_up(weight * Decimal::from(order.resolved.quantity));
     let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or(Unreachable::TooLarge)?;
-    let line = CostLine::new(LineKind::WhiteGlove, "", guessed(book, band.price.value()));
+    let line = CostLine::new(LineKind::WhiteGlove, "", guessed(order.book, band.price.value()));
     let days = (table.days_least.value(), table.days_most.value());
     Ok((vec![line.of(Decimal::from(pounds), QuantityUnit::Pounds)], days))
 }

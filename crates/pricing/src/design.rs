@@ -10,7 +10,7 @@ mod resolve;
 
 use serde::Serialize;
 
-use crate::book::read::{is_default, reads};
+use crate::book::read::{is_default, reads, reads_word};
 
 pub use measure::{Dimensions, Fraction, Measure, envelope};
 pub use part::{Copies, Faces, Joint, Pair, Part, Shaped, Spread};
@@ -177,9 +177,40 @@ pub struct Pack {
     pub width: Measure,
     /// Its height inside the padding.
     pub height: Measure,
+    /// The parts in it; what no pack names is spread over all of them by their space.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub holds: Vec<Key>,
+    /// The directions whose two sides want more padding.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub fragile: Vec<Across>,
+    /// Whether it stands on a pallet without walls, where the book has pallets.
+    #[serde(skip_serializing_if = "is_default")]
+    pub on_pallet: bool,
 }
 
-reads!(Pack { length, width, height });
+reads!(Pack { length, width, height, holds, fragile, on_pallet = false });
+
+/// A direction of a pack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Across {
+    /// Its two ends.
+    Length,
+    /// Its two long sides.
+    Width,
+    /// Top and bottom.
+    Height,
+}
+
+reads_word!(Across { "length" => Self::Length, "width" => Self::Width, "height" => Self::Height });
+
+impl Pack {
+    /// Whether the sides across length, width and height are fragile.
+    #[must_use]
+    pub fn fragile_across(&self) -> [bool; 3] {
+        [Across::Length, Across::Width, Across::Height].map(|across| self.fragile.contains(&across))
+    }
+}
 
 /// The dimensions every design has, in the order x, y, z.
 pub const BOX: [&str; 3] = ["length", "width", "height"];

@@ -6,23 +6,23 @@ use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
 use crate::book::PriceBook;
-use crate::book::delivery::{Climate, Region};
+use crate::book::delivery::{Climate, Shown, Tax};
 use crate::book::price_book::Stock;
 use crate::book::shop::Deposit;
 use crate::book::values::{Day, Key, Text};
 use crate::book::work::PastJobs;
 use crate::brief::Brief;
 use crate::checks::{Caution, Finding, findings};
+use crate::conversion::{Conversion, conversion};
 use crate::cost::{self, CostLine, LineKind, QuantityUnit};
-use crate::delivery::{self, Carried, Mode, Unreachable, read_place, region_for};
+use crate::delivery::{self, CarriageQuote, Mode, Order, Trip, Unreachable, origin, read_place, region_for};
 use crate::design::{Resolved, resolve};
 use crate::lead_time::{LeadTime, lead_time};
-use crate::measure::Weight;
 use crate::money::{Currency, Money, half_up, total};
 use crate::problem::Problem;
 use crate::range::{Guess, Spread};
 use crate::takeoff::{Takeoff, take_off};
-use crate::tax::tax_on;
+use crate::tax::{Levy, tax_on};
 
 /// A priced brief.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -45,8 +45,11 @@ pub struct Estimate {
     pub lines: Vec<Line>,
     /// What rounds the price at the workshop up to its step.
     pub rounding: Money,
-    /// The price at the workshop.
+    /// The price at the workshop, as it is shown there.
     pub works: PriceRange,
+    /// The tax of a piece handed over at the workshop, on the likely price.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub works_tax: Option<TaxLine>,
     /// Board feet of blanks, before waste.
     pub net_board_feet: Decimal,
     /// Board feet to buy, slabs included, as expected.
@@ -72,6 +75,9 @@ pub struct Estimate {
     pub lead_time: Option<LeadTime>,
     /// What is paid when, of the price by the way chosen with its tax; adds up to it exactly.
     pub payments: Vec<Payment>,
+    /// What the price by the way chosen comes to in the currency of the place, when that is another.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub conversion: Option<Conversion>,
     /// Days the estimate stands.
     pub stands_days: u32,
 }
@@ -166,9 +172,9 @@ pub struct Delivered {
     pub lines: Vec<Line>,
     /// What rounds the delivered price up to its step.
     pub rounding: Money,
-    /// The delivered price, before tax.
+    /// The delivered price, as it is shown there: with its tax in it or apart.
     pub price: PriceRange,
-    /// Tax the maker adds there, on the likely price.
+    /// Tax the maker charges there, on the likely price.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tax: Option<TaxLine>,
     /// Fewest and most days in transit.
@@ -183,6 +189,18 @@ pub struct TaxLine {
     pub name: Text,
     /// What it comes to.
     pub amount: Money,
+    /// Whether the price shown has it in it.
+    pub shown: Shown,
+}
+
+/// What is known of an order besides its brief.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Known<'a> {
+    /// What carriers are told it is worth; without it, its price. From a book of costs the price is another, and it is still the price that is
+    /// declared.
+    pub declared: Option<Money>,
+    /// What a carrier has named for it, which stands in for the tables.
+    pub quoted: Option<&'a CarriageQuote>,
 }
 
 /// Prices a brief from a price book.
@@ -190,15 +208,14 @@ pub struct TaxLine {
 /// # Errors
 /// Everything in the brief the book can't fill, all at once.
 pub fn estimate(book: &PriceBook, brief: &Brief) -> Result<Estimate, Vec<Problem>> {
-    estimate_declared(book, brief, None)
+    estimate_knowing(book, brief, &Known::default())
 }
 
-/// Prices a brief whose pieces are declared to carriers at so much; without it, at their own price. From a book of costs the price is
-/// another, and it is still the price that is declared.
+/// Prices a brief of which more is known.
 ///
 /// # Errors
 /// As [`estimate`].
-pub fn estimate_declared(book: &PriceBook, brief: &Brief, declared: Option<Money>) -> Result<Estimate, Vec<Problem>> {
+pub fn estimate_knowing(book: &PriceBook, brief: &Brief, known: &Known<'_>) -> Result<Estimate, Vec<Problem>> {
     let resolved = resolve(book, brief)?;
     let takeoff = take_off(book, &resolved)?;
     let place = brief.destination.as_ref().map(read_place).transpose().map_err(|problem| vec![problem])?;
@@ -206,11 +223,12 @@ pub fn estimate_declared(book: &PriceBook, brief: &Brief, declared: Option<Money
     let indoors = region.map_or(Climate::Ordinary, |region| region.indoors);
     let findings = findings(book, &resolved, &takeoff, indoors)?;
     let piece = Piece::new(book, &resolved, &takeoff);
-    let declared = declared.unwrap_or_else(|| piece.works().likely).amount();
-    let to = region.zip(place.as_ref().map(|place| place.country.as_str()));
-    let ways = ways(book, to, &resolved, (takeoff.weight, declared), &piece);
+    let (works, works_tax) = (piece.works(), piece.works_tax());
+    let declared = known.declared.unwrap_or_else(|| without(works.likely, works_tax.as_ref())).amount();
+    let order = Order { book, resolved: &resolved, takeoff: &takeoff, declared, quoted: known.quoted };
+    let trip = region.zip(place.as_ref()).map(|(region, place)| Trip { region, place });
+    let ways = trip.map_or_else(Vec::new, |trip| ways(&order, &trip, &piece));
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
-    let works = piece.works();
     let in_board_feet = piece.lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet));
     let mut estimate = Estimate {
         scantling_estimate: 1,
@@ -219,8 +237,9 @@ pub fn estimate_declared(book: &PriceBook, brief: &Brief, declared: Option<Money
         design: resolved.design.key.clone(),
         quantity: resolved.quantity,
         currency: piece.currency,
-        rounding: works.likely - Money::rounded(piece.sum(), piece.currency),
+        rounding: without(works.likely, works_tax.as_ref()) - Money::rounded(piece.sum(), piece.currency),
         works,
+        works_tax,
         net_board_feet: half_up(takeoff.net_board_feet().value(), 2),
         board_feet: in_board_feet.filter_map(|line| line.quantity).sum(),
         finished_square_feet: half_up(takeoff.finished.in_square_feet(), 1),
@@ -236,10 +255,13 @@ pub fn estimate_declared(book: &PriceBook, brief: &Brief, declared: Option<Money
         findings,
         lead_time: lead_time(book, &resolved, &takeoff),
         payments: Vec::new(),
+        conversion: None,
         stands_days: book.shop.stands_days.value(),
         lines: piece.lines,
     };
     estimate.payments = payments(&book.shop.deposits, estimate.to_pay());
+    let other = region.and_then(|region| region.currency.as_ref());
+    estimate.conversion = other.and_then(|code| conversion(&book.currencies, code, estimate.price()));
     Ok(estimate)
 }
 
@@ -257,8 +279,13 @@ fn payments(deposits: &[Deposit], sum: Money) -> Vec<Payment> {
     deposits.iter().map(stage).collect()
 }
 
+/// What a price is without the tax that is in it.
+fn without(shown: Money, tax: Option<&TaxLine>) -> Money {
+    tax.filter(|tax| tax.shown == Shown::Within).map_or(shown, |tax| shown - tax.amount)
+}
+
 /// The piece itself, priced.
-struct Piece {
+struct Piece<'b> {
     currency: Currency,
     step: Decimal,
     correlation: Decimal,
@@ -267,10 +294,12 @@ struct Piece {
     spread: Spread,
     /// How much more or less the work comes to as a rule, by past jobs.
     shift: Decimal,
+    /// The tax of what is handed over at the workshop.
+    home_tax: Option<&'b Tax>,
 }
 
-impl Piece {
-    fn new(book: &PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
+impl<'b> Piece<'b> {
+    fn new(book: &'b PriceBook, resolved: &Resolved<'_>, takeoff: &Takeoff<'_>) -> Self {
         let currency = book.currency();
         let costs = cost::lines(book, resolved, takeoff);
         let correlation = book.uncertainty.correlation.value();
@@ -284,28 +313,43 @@ impl Piece {
             let short = Money::up_to_step(short, Decimal::ZERO, currency).amount();
             lines.push(rounded(&CostLine::new(LineKind::LeastJob, "", Guess::certain(short)), currency));
         }
-        Self { currency, step: book.shop.rounding_step.value(), correlation, least, spread, shift, lines }
+        let step = book.shop.rounding_step.value();
+        let home = origin(book).and_then(|shop| region_for(&book.regions, &shop));
+        let home_tax = home.and_then(|home| home.tax.as_ref());
+        Self { currency, step, correlation, least, spread, shift, lines, home_tax }
     }
 
-    /// The price at the workshop.
+    /// The price at the workshop, as it is shown there.
     fn works(&self) -> PriceRange {
-        self.range(self.sum(), self.spread, Decimal::ZERO)
+        self.range(self.sum(), self.spread, Decimal::ZERO, &Levy::within(self.home_tax, Decimal::ZERO))
+    }
+
+    /// The tax of a piece handed over at the workshop.
+    fn works_tax(&self) -> Option<TaxLine> {
+        self.home_tax.map(|tax| TaxLine::new(tax, tax_on(tax, self.works().likely, Money::zero(self.currency))))
     }
 
     fn sum(&self) -> Decimal {
         total(self.currency, self.lines.iter().map(|line| line.amount)).amount()
     }
 
-    /// The range around a sum; its low end never below the least job with what is certain on top, rounded as a price is.
-    fn range(&self, sum: Decimal, spread: Spread, on_top: Decimal) -> PriceRange {
+    /// The range around a sum, with the tax that is shown in it; its low end never below the least job with what is certain on top, rounded
+    /// as a price is.
+    fn range(&self, sum: Decimal, spread: Spread, on_top: Decimal, levy: &Levy) -> PriceRange {
         let miss = spread.eight_in_ten(self.correlation);
-        let up = |amount: Decimal| Money::up_to_step(amount, self.step, self.currency);
+        let up = |amount: Decimal| Money::up_to_step(levy.added_to(amount), self.step, self.currency);
         let (middle, likely, least) = (sum + self.shift, up(sum), up(self.least + on_top));
-        let low = Money::down_to_step(middle - miss, self.step, self.currency);
+        let low = Money::down_to_step(levy.added_to(middle - miss), self.step, self.currency);
         let low = if low.amount() < least.amount() { least } else { low };
         let low = if low.amount() > likely.amount() { likely } else { low };
         let high = up(middle + miss);
         PriceRange { low, likely, high: if high.amount() < likely.amount() { likely } else { high } }
+    }
+}
+
+impl TaxLine {
+    fn new(tax: &Tax, amount: Money) -> Self {
+        Self { name: tax.name.clone(), amount, shown: tax.shown }
     }
 }
 
@@ -335,32 +379,26 @@ fn rounded(line: &CostLine, currency: Currency) -> Line {
     }
 }
 
-fn ways(
-    book: &PriceBook,
-    to: Option<(&Region, &str)>,
-    resolved: &Resolved<'_>,
-    (weight, declared): (Weight, Decimal),
-    piece: &Piece,
-) -> Vec<Way> {
-    let Some((region, country)) = to else { return Vec::new() };
-    let deliver = |carried: Carried| Way {
-        mode: carried.mode,
-        outcome: carried.outcome.map(|(costs, days)| deliver(&costs, days, region, piece)),
+fn ways(order: &Order<'_>, trip: &Trip<'_>, piece: &Piece<'_>) -> Vec<Way> {
+    // What is collected is handed over, and taxed, at the workshop: from memory of the sourcing rule of the Streamlined Sales and Use Tax
+    // Agreement, section 310; the same holds for value added tax.
+    let tax = |mode: Mode| if mode == Mode::Collect { piece.home_tax } else { trip.region.tax.as_ref() };
+    let deliver = |(mode, outcome): (Mode, delivery::Outcome)| Way {
+        mode,
+        outcome: outcome.map(|(costs, days)| deliver(&costs, days, tax(mode), piece)),
     };
-    delivery::ways(book, (region, country), resolved, weight, declared).into_iter().map(deliver).collect()
+    delivery::ways(order, trip).into_iter().map(deliver).collect()
 }
 
-fn deliver(costs: &[CostLine], days: (u32, u32), region: &Region, piece: &Piece) -> Delivered {
+fn deliver(costs: &[CostLine], days: (u32, u32), tax: Option<&Tax>, piece: &Piece<'_>) -> Delivered {
     let lines: Vec<Line> = costs.iter().map(|line| rounded(line, piece.currency)).collect();
-    let carriage = total(piece.currency, lines.iter().map(|line| line.amount)).amount();
-    let sum = piece.sum() + carriage;
+    let carriage = total(piece.currency, lines.iter().map(|line| line.amount));
+    let sum = piece.sum() + carriage.amount();
     let spread = costs.iter().fold(piece.spread, |spread, line| spread.and_apart(line.guess));
-    let price = piece.range(sum, spread, carriage);
-    let tax = region.tax.as_ref().map(|tax| {
-        let works = piece.works().likely;
-        TaxLine { name: tax.name.clone(), amount: tax_on(tax, works, price.likely - works) }
-    });
-    Delivered { lines, rounding: price.likely - Money::rounded(sum, piece.currency), price, tax, days }
+    let price = piece.range(sum, spread, carriage.amount(), &Levy::within(tax, carriage.amount()));
+    let tax = tax.map(|tax| TaxLine::new(tax, tax_on(tax, price.likely, carriage)));
+    let rounding = without(price.likely, tax.as_ref()) - Money::rounded(sum, piece.currency);
+    Delivered { lines, rounding, price, tax, days }
 }
 
 /// The brief's way, if it can be had; else the cheapest that brings the piece; else collecting, where that is possible.
@@ -402,12 +440,38 @@ impl Estimate {
         self.delivered().map_or(self.works, |delivered| delivered.price)
     }
 
-    /// The likely price by the way chosen, with the tax the maker adds.
+    /// The tax on the price that counts.
+    #[must_use]
+    pub fn tax(&self) -> Option<&TaxLine> {
+        self.delivered().map_or(self.works_tax.as_ref(), |delivered| delivered.tax.as_ref())
+    }
+
+    /// What is paid: the likely price by the way chosen, with its tax.
     #[must_use]
     pub fn to_pay(&self) -> Money {
         let price = self.price().likely;
-        let tax = self.delivered().and_then(|delivered| delivered.tax.as_ref());
-        tax.map_or(price, |tax| price + tax.amount)
+        self.tax().filter(|tax| tax.shown == Shown::Apart).map_or(price, |tax| price + tax.amount)
+    }
+
+    /// What the shop keeps of that once tax is passed on.
+    #[must_use]
+    pub fn net(&self) -> Money {
+        without(self.price().likely, self.tax())
+    }
+
+    /// The likely price at the workshop, tax apart.
+    #[must_use]
+    pub fn works_net(&self) -> Money {
+        without(self.works.likely, self.works_tax.as_ref())
+    }
+
+    /// Every way there is, the cheapest first; those that can't be had come last.
+    #[must_use]
+    pub fn ways_by_price(&self) -> Vec<&Way> {
+        let price = |way: &&Way| way.outcome.as_ref().ok().map(|delivered| delivered.price.likely.amount());
+        let mut ways: Vec<&Way> = self.ways.iter().collect();
+        ways.sort_by_key(|way| (price(way).is_none(), price(way)));
+        ways
     }
 
     /// The way chosen, when it brings the piece to the buyer.

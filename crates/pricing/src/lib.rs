@@ -29,6 +29,7 @@ mod bounded;
 pub mod brief;
 pub mod budget;
 pub mod checks;
+pub mod conversion;
 pub mod cost;
 pub mod delivery;
 pub mod design;

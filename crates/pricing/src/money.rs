@@ -76,6 +76,21 @@ impl Currency {
         self.code
     }
 
+    /// The least that is paid in cash, where coins have gone: 5 Rappen, 10 New Zealand cents. Nothing where the minor unit is a coin.
+    ///
+    /// Source: `shared/reference/delivery/insurance_tax_currency.md` section 6: CHF, CAD, SEK, NOK and DKK read, the rest from memory.
+    #[must_use]
+    pub fn cash_step(self) -> Decimal {
+        match self.code {
+            "CHF" | "CAD" | "AUD" => Decimal::new(5, 2),
+            "NZD" | "ILS" => Decimal::new(1, 1),
+            "DKK" => Decimal::new(5, 1),
+            "SEK" | "NOK" | "CZK" => Decimal::ONE,
+            "HUF" => Decimal::from(5),
+            _ => Decimal::ZERO,
+        }
+    }
+
     /// Digits of the minor unit: 2 for dollars, 0 for yen.
     #[must_use]
     pub const fn minor_digits(self) -> u32 {
@@ -119,6 +134,12 @@ impl Money {
     #[must_use]
     pub fn down_to_step(amount: Decimal, step: Decimal, currency: Currency) -> Self {
         Self::to_step(amount, step, currency, RoundingStrategy::ToNegativeInfinity)
+    }
+
+    /// An amount to the nearest multiple of `step`, halves away from zero: what is paid in cash. A step of nothing leaves minor units.
+    #[must_use]
+    pub fn to_nearest(amount: Decimal, step: Decimal, currency: Currency) -> Self {
+        Self::to_step(amount, step, currency, RoundingStrategy::MidpointAwayFromZero)
     }
 
     fn to_step(amount: Decimal, step: Decimal, currency: Currency, strategy: RoundingStrategy) -> Self {

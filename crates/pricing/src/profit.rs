@@ -9,10 +9,11 @@ use serde::Serialize;
 use crate::book::work::{HourlyRate, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::brief::Brief;
-use crate::estimate::{Estimate, estimate, estimate_declared};
+use crate::delivery::CarriageQuote;
+use crate::estimate::{Estimate, Known, estimate_knowing};
 use crate::money::Money;
 use crate::problem::Problem;
-use crate::publish::{Basis, fold, fold_rates};
+use crate::publish::{Basis, carriage_factor, fold, fold_rates};
 
 /// A shop book folded to everything its rates can mean.
 #[derive(Debug, Clone)]
@@ -29,6 +30,8 @@ pub struct Rates {
     pub minutes: PriceBook,
     fees: Fees,
     wage: Decimal,
+    /// What a carrier's charge is multiplied by when it is sold on.
+    carriage: Decimal,
 }
 
 /// What the payments of an order cost.
@@ -109,6 +112,7 @@ impl Rates {
                 fixed: shop.pricing.fee_fixed.value() * Decimal::from(shop.shop.deposits.len()),
             },
             wage: wage(&shop.pricing),
+            carriage: carriage_factor(shop),
         })
     }
 
@@ -117,13 +121,26 @@ impl Rates {
     /// # Errors
     /// Everything in the brief the book can't fill.
     pub fn costs(&self, brief: &Brief) -> Result<Costs, Vec<Problem>> {
-        let selling = estimate(&self.selling, brief)?;
+        self.costs_quoted(brief, None)
+    }
+
+    /// What a brief costs the shop when a carrier has named its charge.
+    ///
+    /// # Errors
+    /// As [`Rates::costs`].
+    pub fn costs_quoted(&self, brief: &Brief, quoted: Option<&CarriageQuote>) -> Result<Costs, Vec<Problem>> {
+        let charged = |factor: Decimal| quoted.map(|quoted| quoted.times(factor));
+        let sold = charged(self.carriage);
+        let selling = estimate_knowing(&self.selling, brief, &Known { declared: None, quoted: sold.as_ref() })?;
         // The way the buyer is shown, whichever is cheapest at cost.
         let brief = Brief { delivery: selling.chosen, ..brief.clone() };
-        let priced = |book: &PriceBook| estimate_declared(book, &brief, Some(selling.works.likely));
-        let cost = priced(&self.cost)?;
-        let likely = |book: &PriceBook| priced(book).map(|priced| priced.price().likely);
-        let (floor, outlay, minutes) = (likely(&self.floor)?, likely(&self.outlay)?, likely(&self.minutes)?);
+        let priced = |book: &PriceBook, quoted: Option<&CarriageQuote>| {
+            estimate_knowing(book, &brief, &Known { declared: Some(selling.works_net()), quoted })
+        };
+        let cost = priced(&self.cost, quoted)?;
+        let likely = |book: &PriceBook| priced(book, quoted).map(|priced| priced.price().likely);
+        let (floor, outlay) = (likely(&self.floor)?, likely(&self.outlay)?);
+        let minutes = priced(&self.minutes, charged(Decimal::ZERO).as_ref())?.price().likely;
         Ok(Costs {
             full: cost.price().likely,
             floor: self.fees.on_top_of(floor),
@@ -167,6 +184,6 @@ impl Costs {
     /// What the price the buyer is told comes to.
     #[must_use]
     pub fn as_estimated(&self) -> Outcome {
-        self.sold_for(self.selling.price().likely)
+        self.sold_for(self.selling.net())
     }
 }

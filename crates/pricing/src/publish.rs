@@ -13,18 +13,20 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::book::delivery::{
-    AbroadTable, CrateCost, CrateRate, DeliveryRates, FreightTable, Insurance, ParcelTable, VanRate, WeightBreak,
-    WhiteGloveTable,
+    AbroadTable, CrateCost, CrateRate, DeliveryRates, FreightTable, HelperRate, Insurance, ParcelTable, Region,
+    VanCost, VanRate, WhiteGloveTable,
 };
+use crate::book::record::{CurrencyRate, PublicRate};
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
-use crate::book::values::{Amount, Count, Key, ThreePoint};
+use crate::book::values::{Amount, Count, Key, Measured, ThreePoint};
 use crate::book::work::{Bench, HourlyRate, Operation, PricedOperation, TimedOperation, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::brief::Brief;
 use crate::cost;
+use crate::delivery::Atlas;
 use crate::design::{Design, resolve};
 use crate::learning;
-use crate::money::{half_up, whole_up};
+use crate::money::{half_up, up, whole_up};
 use crate::range::Spread;
 use crate::takeoff::take_off;
 
@@ -57,6 +59,8 @@ struct Factors {
     slab: Decimal,
     /// For a minute of work: money per minute.
     minute: Decimal,
+    /// For what a helper is paid.
+    helper: Decimal,
     /// For what carriers and fuel cost.
     carriage: Decimal,
     /// Charged once per order.
@@ -69,14 +73,15 @@ impl Factors {
     fn new(pricing: &Pricing, payments: usize, basis: Basis) -> Self {
         let (one, none) = (Decimal::ONE, Decimal::ZERO);
         let minute = hourly(&pricing.shop_rate) / Decimal::from(60);
-        let cost = Self { material: one, slab: one, minute, carriage: one, per_order: none, least_job: none };
+        let cost =
+            Self { material: one, slab: one, minute, helper: one, carriage: one, per_order: none, least_job: none };
         let safe = one + pricing.contingency.value();
         match basis {
             Basis::Selling => Self::sold(pricing, payments, minute),
             Basis::Cost => cost,
-            Basis::Floor => Self { material: safe, slab: safe, minute: minute * safe, ..cost },
+            Basis::Floor => Self { material: safe, slab: safe, minute: minute * safe, helper: safe, ..cost },
             Basis::Outlay => Self { slab: none, minute: none, ..cost },
-            Basis::Minutes => Self { material: none, slab: none, minute: one, carriage: none, ..cost },
+            Basis::Minutes => Self { material: none, slab: none, minute: one, helper: none, carriage: none, ..cost },
         }
     }
 
@@ -89,11 +94,17 @@ impl Factors {
             material,
             slab: material,
             minute: minute * made,
+            helper: made,
             carriage: (one + pricing.freight_handling.value()) * after_fee,
             per_order: pricing.fee_fixed.value() * Decimal::from(payments) * after_fee,
             least_job: after_fee,
         }
     }
+}
+
+/// What a carrier's charge is multiplied by when it is sold on.
+pub(crate) fn carriage_factor(shop: &ShopBook) -> Decimal {
+    Factors::new(&shop.pricing, shop.shop.deposits.len(), Basis::Selling).carriage
 }
 
 /// What an hour costs: stated, or a year's wages and overheads over its billable hours.
@@ -185,7 +196,34 @@ pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, Doc
         operations: shop.operations.iter().map(|operation| priced(operation, &factors)).collect::<Result<_, _>>()?,
         designs: shop.designs.clone(),
         delivery: delivery(shop, &factors)?,
-        regions: shop.regions.clone(),
+        regions: each(&shop.regions, |region: &mut Region| regional(region, basis, &factors))?,
+        currencies: shop.currencies.iter().map(with_spread).collect::<Result<_, _>>()?,
+        atlas: Atlas::bundled(),
+    })
+}
+
+/// Tolls are passed on; what is reckoned at cost knows no tax.
+fn regional(region: &mut Region, basis: Basis, factors: &Factors) -> Result<(), DocumentError> {
+    if basis != Basis::Selling {
+        region.tax = None;
+    }
+    let tolls = region.van.as_mut().and_then(|van| van.tolls.as_mut());
+    tolls.map_or(Ok(()), |tolls| scale("regions.van.tolls", tolls, factors.carriage))
+}
+
+/// A rate with what is kept against movement in it: how much that is, is the shop's own affair.
+fn with_spread(rate: &CurrencyRate) -> Result<PublicRate, DocumentError> {
+    let kept = rate.rate.value().saturating_mul(Decimal::ONE + rate.spread.value());
+    let with = Measured::new(up(kept, RATE_DECIMALS).normalize());
+    Ok(PublicRate {
+        currency: rate.currency.clone(),
+        rate: with.ok_or_else(|| {
+            DocumentError::unusable(
+                "currencies",
+                format!("{kept} {} for one is more than a rate may be", rate.currency),
+            )
+        })?,
+        day: rate.day.clone(),
     })
 }
 
@@ -230,21 +268,40 @@ fn priced(operation: &TimedOperation, factors: &Factors) -> Result<PricedOperati
     })
 }
 
-/// The van's hours go into its mile and its trip, the crate's minutes into its square foot: no hour is left to be read.
-fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, DocumentError> {
-    let costs = &shop.delivery;
-    let van = costs.van.as_ref().map(|van| -> Result<VanRate, DocumentError> {
-        let minutes_per_mile = Decimal::from(60) / van.miles_per_hour.value();
-        let per_mile = van.per_mile.value() * factors.carriage + minutes_per_mile * factors.minute;
-        Ok(VanRate {
-            per_mile: amount("delivery.van.per_mile", per_mile)?,
-            per_trip: amount("delivery.van.handling", van.handling.value() * factors.minute)?,
-            farthest_miles: van.farthest_miles,
+/// The van's hours go into its mile and its trip, the helper's too: no hour is left to be read.
+fn van(van: &VanCost, factors: &Factors) -> Result<VanRate, DocumentError> {
+    let (minutes_per_mile, hour) = (Decimal::from(60) / van.miles_per_hour.value(), Decimal::from(60));
+    let per_mile = van.per_mile.value() * factors.carriage + minutes_per_mile * factors.minute;
+    let helper = van.helper.as_ref().map(|helper| -> Result<HelperRate, DocumentError> {
+        let minute = helper.per_hour.value() / hour * factors.helper;
+        Ok(HelperRate {
+            pounds: helper.pounds,
+            length: helper.length,
+            per_mile: amount("delivery.van.helper", minutes_per_mile * minute)?,
+            per_trip: amount("delivery.van.helper", van.handling.value() * minute)?,
         })
     });
+    let mut overnight = van.overnight.clone();
+    if let Some(overnight) = &mut overnight {
+        scale("delivery.van.overnight", &mut overnight.each, factors.carriage)?;
+    }
+    Ok(VanRate {
+        per_mile: amount("delivery.van.per_mile", per_mile)?,
+        per_trip: amount("delivery.van.handling", van.handling.value() * factors.minute)?,
+        farthest_miles: van.farthest_miles,
+        circuity: van.circuity,
+        helper: helper.transpose()?,
+        overnight,
+    })
+}
+
+/// The maker's own ways and the carriers' tables.
+fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, DocumentError> {
+    let costs = &shop.delivery;
     Ok(DeliveryRates {
-        van: van.transpose()?,
+        van: costs.van.as_ref().map(|cost| van(cost, factors)).transpose()?,
         crating: crates("delivery.crating", &costs.crating, factors)?,
+        pallets: costs.pallets.as_ref().map(|cost| crates("delivery.pallets", cost, factors)).transpose()?,
         freight: costs.freight.iter().map(|table| freight(table, factors)).collect::<Result<_, _>>()?,
         cartons: costs.cartons.as_ref().map(|cost| crates("delivery.cartons", cost, factors)).transpose()?,
         parcels: each(&costs.parcels, |table: &mut ParcelTable| {
@@ -286,20 +343,17 @@ fn crates(what: &str, cost: &CrateCost, factors: &Factors) -> Result<CrateRate, 
 
 /// The carrier's discount goes into its rates: what a shop has negotiated is its own affair.
 fn freight(table: &FreightTable, factors: &Factors) -> Result<FreightTable, DocumentError> {
-    let carried = |value: Amount| amount("delivery.freight", value.value() * factors.carriage);
-    let kept = Decimal::ONE - table.discount.map_or(Decimal::ZERO, |discount| discount.value());
-    let step = |step: &WeightBreak| -> Result<WeightBreak, DocumentError> {
-        let rate = step.per_hundredweight.value() * kept * factors.carriage;
-        Ok(WeightBreak { from: step.from, per_hundredweight: amount("delivery.freight", rate)? })
-    };
-    Ok(FreightTable {
-        key: table.key.clone(),
-        breaks: table.breaks.iter().map(step).collect::<Result<_, _>>()?,
-        discount: None,
-        least: carried(table.least)?,
-        fuel: table.fuel,
-        home_delivery: carried(table.home_delivery)?,
-        days_least: table.days_least,
-        days_most: table.days_most,
-    })
+    let mut table = table.clone();
+    let kept = Decimal::ONE - table.discount.take().map_or(Decimal::ZERO, |discount| discount.value());
+    for step in &mut table.breaks {
+        scale("delivery.freight", &mut step.per_hundredweight, kept * factors.carriage)?;
+    }
+    let inside = table.inside.iter_mut().flat_map(|inside| [&mut inside.per_hundredweight, &mut inside.least]);
+    let long = table.over_length.iter_mut().map(|step| &mut step.adds);
+    let own = [&mut table.least, &mut table.liftgate, &mut table.residential, &mut table.limited_access];
+    own.into_iter()
+        .chain(inside)
+        .chain(long)
+        .try_for_each(|charge| scale("delivery.freight", charge, factors.carriage))?;
+    Ok(table)
 }

@@ -9,6 +9,7 @@ use crate::book::document::{DocumentError, Node};
 use crate::book::read::reads;
 use crate::book::values::{Amount, Day, Text};
 use crate::brief::Brief;
+use crate::delivery::CarriageQuote;
 use crate::estimate::Estimate;
 
 /// What a buyer sends.
@@ -25,9 +26,12 @@ pub struct Request {
     pub told: Told,
     /// Who asks.
     pub from: Contact,
+    /// What a carrier has named for it since: the maker writes it in, and it stands in for the tables.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quoted: Option<CarriageQuote>,
 }
 
-reads!(Request { scantling_request, written, brief, told, from });
+reads!(Request { scantling_request, written, brief, told, from, quoted });
 
 /// What a buyer was told a brief comes to, by the way it was to be delivered.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -72,7 +76,7 @@ impl Request {
             likely: Amount::new(price.likely.amount())?,
             high: Amount::new(price.high.amount())?,
         };
-        Some(Self { scantling_request: 1, written: None, brief, told, from })
+        Some(Self { scantling_request: 1, written: None, brief, told, from, quoted: None })
     }
 
     /// Reads a request.

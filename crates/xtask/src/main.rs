@@ -2,6 +2,7 @@
 
 mod dist;
 mod fuzz;
+mod points;
 mod serve;
 mod shell;
 mod size;
@@ -20,6 +21,7 @@ cargo xtask bench browser                  time it in a browser, beside the same
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book
 cargo xtask shots                          take the demo page at three widths, light, dark and printed
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
+cargo xtask points [--check]               write where postal codes lie anew, or say whether it is current
 cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current
 ";
 
@@ -36,6 +38,7 @@ fn main() -> ExitCode {
         ["fuzz", options @ ..] => fuzz::fuzz(options),
         ["shots"] => steps::shots(),
         ["pictures", options @ ..] => steps::pictures(options),
+        ["points", options @ ..] => points::points(options),
         ["schema", options @ ..] => steps::schema(options),
         _ => {
             eprint!("{USAGE}");

@@ -6,7 +6,7 @@ use std::time::Instant;
 use anyhow::Result;
 
 use crate::shell::{cargo, follow, root, run};
-use crate::{dist, size, tools};
+use crate::{dist, points, size, tools};
 
 /// The crates that are compiled for browsers.
 const BROWSER_CRATES: [&str; 8] = [
@@ -23,11 +23,12 @@ const BROWSER_CRATES: [&str; 8] = [
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 8] = [
+const STEPS: [Step; 9] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
     ("native", "tests on this machine", native),
     ("pictures", "the pictures of the demo page are current", pictures_current),
+    ("points", "where postal codes lie is what its sources say", points_current),
     ("schema", "the JSON Schemas are what the readers say", schema_current),
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
@@ -138,6 +139,14 @@ fn native(counts: &mut Counts) -> Result<bool> {
 
 fn pictures_current(counts: &mut Counts) -> Result<bool> {
     Ok(counts.check(pictures(&["--check"]).is_ok()))
+}
+
+fn points_current(counts: &mut Counts) -> Result<bool> {
+    let current = points::points(&["--check"]);
+    if let Err(error) = &current {
+        eprintln!("xtask: {error:#}");
+    }
+    Ok(counts.check(current.is_ok()))
 }
 
 fn schema_current(counts: &mut Counts) -> Result<bool> {

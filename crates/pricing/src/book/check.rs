@@ -4,6 +4,7 @@
 
 mod designs;
 mod overlaps;
+mod packs;
 mod proof;
 mod regions;
 mod stock;

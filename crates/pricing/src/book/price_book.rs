@@ -9,10 +9,12 @@ use super::check;
 use super::delivery::{DeliveryRates, Region};
 use super::document::{DocumentError, Node};
 use super::read::reads;
+use super::record::PublicRate;
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Amount, Day, Key, Text};
 use super::work::{Bench, PastJobs, PricedOperation, Uncertainty, Waits};
+use crate::delivery::Atlas;
 use crate::design::Design;
 use crate::money::Currency;
 use crate::takeoff::Allowances;
@@ -64,6 +66,12 @@ pub struct PriceBook {
     pub delivery: DeliveryRates,
     /// Regions, first match first.
     pub regions: Vec<Region>,
+    /// What prices come to in other currencies.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub currencies: Vec<PublicRate>,
+    /// Where postal codes lie: no part of the document. Built in for the command and the maker; a widget fills it once a destination asks.
+    #[serde(skip)]
+    pub atlas: Atlas,
 }
 
 reads!(PriceBook {
@@ -87,8 +95,9 @@ reads!(PriceBook {
     operations,
     designs,
     delivery,
-    regions
-});
+    regions,
+    currencies
+}; beside { atlas = Atlas::default() });
 
 /// Something a role can be of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -110,12 +119,12 @@ impl PriceBook {
     /// The first place where the text is not a price book or, when it is one, every place where its tables don't fit together.
     pub fn read(text: &str) -> Result<Self, Vec<DocumentError>> {
         let one = |error| vec![error];
-        let book = Self::read_unchecked(text).map_err(one)?;
+        let book = Self { atlas: Atlas::bundled(), ..Self::read_unchecked(text).map_err(one)? };
         let faults = check::price_book(&book);
         if faults.is_empty() { Ok(book) } else { Err(faults) }
     }
 
-    /// Reads a price book that a maker has published, and checks its tables but not again every size it offers.
+    /// Reads a price book that a maker has published, and checks its tables but not again every size it offers. Its atlas is empty.
     ///
     /// # Errors
     /// As [`PriceBook::read`].

@@ -62,15 +62,22 @@ impl<'n> Table<'n> {
 }
 
 /// Reads a struct from a table with a key for each of its fields. `field = value` says what a field that is not there stands
-/// for; `or value` behind the fields says the same of the struct as a whole.
+/// for; `or value` behind the fields says the same of the struct as a whole; `beside { field = value }` fills fields that no document has.
 macro_rules! reads {
-    ($name:ident $(<$inner:ident>)? { $($field:ident $(= $default:expr)?),* $(,)? } $(or $absent:expr)?) => {
+    (
+        $name:ident $(<$inner:ident>)? { $($field:ident $(= $default:expr)?),* $(,)? }
+        $(or $absent:expr)?
+        $(; beside { $($own:ident = $value:expr),* })?
+    ) => {
         impl $(<$inner: $crate::book::read::Read>)? $crate::book::read::Read for $name $(<$inner>)? {
             fn read(
                 node: &$crate::book::document::Node,
             ) -> Result<Self, $crate::book::document::DocumentError> {
                 let table = $crate::book::read::Table::open(node, &[$(stringify!($field)),*])?;
-                Ok(Self { $($field: $crate::book::read::field!(table, $field $(= $default)?)),* })
+                Ok(Self {
+                    $($field: $crate::book::read::field!(table, $field $(= $default)?),)*
+                    $($($own: $value,)*)?
+                })
             }
 
             $(fn absent() -> Option<Self> {

@@ -1,4 +1,4 @@
-//! What the maker writes down: currency rates with their day, and jobs with what they really took. Never public.
+//! What the maker writes down: currency rates with their day, and jobs with what they really took. Never public, but for a rate with its day.
 
 use std::collections::BTreeMap;
 
@@ -23,6 +23,19 @@ pub struct CurrencyRate {
 }
 
 reads!(CurrencyRate { currency, rate, day, source, spread });
+
+/// What one unit of the book's currency comes to in another, as a buyer is told it: with what is kept against movement.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct PublicRate {
+    /// ISO 4217 code of the other currency.
+    pub currency: Text,
+    /// Units of it for one of the book's currency.
+    pub rate: Measured,
+    /// The day the rate is of.
+    pub day: Day,
+}
+
+reads!(PublicRate { currency, rate, day });
 
 /// A job and what it really took.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -63,7 +63,7 @@ macro_rules! bounded {
 
 bounded! {
     /// An amount of money in the book's currency: a cost in a shop book, a selling rate in a price book.
-    Amount, "an amount of money", Decimal::ZERO, Decimal::from(10_000_000)
+    Amount, "an amount of money", Decimal::ZERO, Amount::MOST.0
 }
 bounded! {
     /// A part of a whole: `"0.15"` is 15 %.
@@ -113,6 +113,8 @@ bounded! {
 impl Amount {
     /// No money.
     pub const ZERO: Self = Self(Decimal::ZERO);
+    /// The most an amount may be.
+    pub const MOST: Self = Self(Decimal::from_parts(10_000_000, 0, 0, false, 0));
 }
 
 /// Reads a decimal: in quotes, or a whole number without them.

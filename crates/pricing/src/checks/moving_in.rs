@@ -27,9 +27,9 @@ pub(super) fn check(resolved: &Resolved<'_>, weight: Weight) -> Vec<Finding> {
 
 /// The first box the piece comes in that no turning gets through the door end first.
 fn doorway(resolved: &Resolved<'_>) -> Option<Finding> {
-    packs(resolved).into_iter().find_map(|mut sizes| {
-        sizes.sort_unstable();
-        let [slim, broad, _] = sizes;
+    packs(resolved).into_iter().find_map(|mut pack| {
+        pack.sides.sort_unstable();
+        let [slim, broad, _] = pack.sides;
         let passes = slim <= DOOR.0 && broad <= DOOR.1;
         (!passes).then(|| {
             let (figure, most) = if slim > DOOR.0 { (slim, DOOR.0) } else { (broad, DOOR.1) };

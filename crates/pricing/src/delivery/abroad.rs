@@ -3,12 +3,8 @@
 
 use rust_decimal::Decimal;
 
-use super::{Unreachable, Way, crated, guessed, shipment};
-use crate::book::PriceBook;
-use crate::book::delivery::Region;
+use super::{Order, Outcome, Trip, Unreachable, crates_of, guessed, shipment};
 use crate::cost::{CostLine, LineKind, QuantityUnit};
-use crate::design::Resolved;
-use crate::measure::Weight;
 use crate::money::whole_up;
 use crate::range::Guess;
 
@@ -32,24 +28,21 @@ pub fn wood_packaging_rule(from: &str, to: &str) -> bool {
 ///
 /// Source of charging by weight or space: `shared/reference/delivery/parcel.md` section 1; the form by the hundredweight is common
 /// practice, no source.
-pub(super) fn send(
-    book: &PriceBook,
-    (region, country): (&Region, &str),
-    resolved: &Resolved<'_>,
-    weight: Weight,
-) -> Way {
-    let table = region.abroad.as_ref().and_then(|key| book.delivery.abroad.iter().find(|table| table.key == *key));
+pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
+    let tables = &order.book.delivery.abroad;
+    let table = trip.region.abroad.as_ref().and_then(|key| tables.iter().find(|table| table.key == *key));
     let table = table.ok_or(Unreachable::NotOffered)?;
-    let shipment = shipment(&book.delivery.crating.size, resolved, weight);
+    if trip.place.inside {
+        return Err(Unreachable::StaysOutside);
+    }
+    let shipment = shipment(order.book, order.resolved, order.takeoff);
     let by_space = whole_up(shipment.cube.in_cubic_feet() * table.pounds_per_cubic_foot.value());
     let pounds = shipment.gross.in_pounds().max(by_space.into());
     let charge = (pounds * table.per_hundredweight.value() * Decimal::new(1, 2)).max(table.least.value());
-    let marked = wood_packaging_rule(book.shop.country.as_str(), country);
+    let marked = wood_packaging_rule(order.book.shop.country.as_str(), &trip.place.country);
     let more = if marked { table.marked_timber.value() } else { Decimal::ZERO };
-    let lines = vec![
-        crated(book, &shipment, more),
-        CostLine::new(LineKind::Abroad, "", guessed(book, charge)).of(pounds, QuantityUnit::Pounds),
-        CostLine::new(LineKind::Papers, "", Guess::certain(table.papers.value())),
-    ];
+    let mut lines = crates_of(order.book, &shipment, more);
+    lines.push(CostLine::new(LineKind::Abroad, "", guessed(order.book, charge)).of(pounds, QuantityUnit::Pounds));
+    lines.push(CostLine::new(LineKind::Papers, "", Guess::certain(table.papers.value())));
     Ok((lines, (table.days_least.value(), table.days_most.value())))
 }

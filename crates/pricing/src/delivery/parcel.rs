@@ -2,20 +2,20 @@
 
 use rust_decimal::Decimal;
 
-use super::{outside, packs};
-use crate::book::delivery::{CrateSize, ParcelTable};
+use super::packing::{charge, crated, weighed};
+use super::{Order, Outcome, Trip, Unreachable, guessed};
+use crate::book::delivery::ParcelTable;
 use crate::bounded::Bounded;
-use crate::design::Resolved;
-use crate::measure::{Area, Length, Weight};
+use crate::cost::{CostLine, LineKind, QuantityUnit};
+use crate::measure::{Length, Weight};
 use crate::money::whole_up;
+use crate::range::Guess;
 
 /// A carton as a carrier measures it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Parcel {
     /// Its sides in inches, each rounded up, the longest first.
     pub sides: [u32; 3],
-    /// Its outside.
-    pub surface: Area,
     /// Its weight in pounds, rounded up.
     pub pounds: u32,
 }
@@ -26,11 +26,9 @@ impl Parcel {
     /// Source: `shared/reference/delivery/parcel.md` sections 1 and 2.
     #[must_use]
     pub fn new(sides: [Length; 3], weight: Weight) -> Self {
-        let [a, b, c] = sides;
         let mut inches = sides.map(|side| side.covered_by(Length::inches(1)));
         inches.sort_unstable_by(|a, b| b.cmp(a));
-        let half = Area::of(a, b) + Area::of(a, c) + Area::of(b, c);
-        Self { sides: inches, surface: half * Decimal::TWO, pounds: whole_up(weight.in_pounds()) }
+        Self { sides: inches, pounds: whole_up(weight.in_pounds()) }
     }
 
     /// Cubic inches of the rounded sides.
@@ -83,16 +81,30 @@ pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Option<Decimal> {
     Some(charge.times(Decimal::ONE + table.fuel.value()))
 }
 
-/// The cartons of one piece. Its weight is shared out by the space of the packs: common practice, no source.
-pub(super) fn boxed(size: &CrateSize, resolved: &Resolved<'_>, piece: Weight) -> Vec<Parcel> {
-    let packs = packs(resolved);
-    let space = |[length, width, height]: [Length; 3]| Area::of(length, width).by(height).in_cubic_inches();
-    let all: Decimal = packs.iter().map(|pack| space(*pack)).sum();
-    let boxed = |pack: &[Length; 3]| {
-        let sides = outside(size, *pack);
-        let empty = Parcel::new(sides, Weight::ZERO).surface.in_square_feet() * size.weight.value();
-        let share = space(*pack).over(all).unwrap_or(Decimal::ONE);
-        Parcel::new(sides, Weight::pounds(piece.in_pounds() * share + empty))
-    };
-    packs.iter().map(boxed).collect()
+/// Every pack of every piece in a carton of its own.
+pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
+    let (delivery, pieces) = (&order.book.delivery, Decimal::from(order.resolved.quantity));
+    let table = trip.region.parcel.as_ref().and_then(|key| delivery.parcels.iter().find(|table| table.key == *key));
+    let (Some(table), Some(rates)) = (table, &delivery.cartons) else { return Err(Unreachable::NotOffered) };
+    if trip.place.inside {
+        return Err(Unreachable::StaysOutside);
+    }
+    let (mut carriage, mut packing, mut pounds, mut cartons) = (Decimal::ZERO, Decimal::ZERO, 0_u32, Decimal::ZERO);
+    for (pack, weight) in weighed(order.resolved, order.takeoff) {
+        let carton = crated(&rates.size, &pack, weight);
+        let parcel = Parcel::new(carton.sides, carton.gross);
+        carriage += parcel_charge(table, &parcel).ok_or(Unreachable::TooLarge)?;
+        packing += charge(rates, carton.surface());
+        pounds = pounds.saturating_add(parcel.pounds);
+        cartons += pieces;
+    }
+    let packing = CostLine::new(LineKind::Cartons, "", Guess::certain(packing * pieces));
+    let carried = CostLine::new(LineKind::Parcel, "", guessed(order.book, carriage * pieces));
+    Ok((
+        vec![
+            packing.of(cartons, QuantityUnit::Pieces),
+            carried.of(Decimal::from(pounds) * pieces, QuantityUnit::Pounds),
+        ],
+        (table.days_least.value(), table.days_most.value()),
+    ))
 }

@@ -1,7 +1,7 @@
 //! Where a piece goes: a country and a postal code as people write them.
 
 use super::postal;
-use crate::brief::Destination;
+use crate::brief::{Destination, Site};
 use crate::problem::Problem;
 
 /// A destination that reads.
@@ -13,6 +13,10 @@ pub struct Place {
     pub postal_code: String,
     /// The state of the United States, the province of Canada, the postal area of the United Kingdom.
     pub state: Option<String>,
+    /// What kind of place it is.
+    pub site: Site,
+    /// Whether it is to be carried in.
+    pub inside: bool,
 }
 
 /// Reads a destination.
@@ -26,13 +30,14 @@ pub fn read_place(destination: &Destination) -> Result<Place, Problem> {
         return Err(Problem::Country(destination.country.to_string()));
     }
     let written = destination.postal_code.as_ref().map_or("", |code| code.as_str());
+    let (site, inside) = (destination.site, destination.inside);
     if written.is_empty() && country != "US" {
-        return Ok(Place { country, postal_code: String::new(), state: None });
+        return Ok(Place { country, postal_code: String::new(), state: None, site, inside });
     }
     let code = postal::read(&country, written).ok_or_else(|| Problem::PostalCode {
         written: written.to_owned(),
         example: postal::example(&country).unwrap_or_default(),
     })?;
     let state = postal::state(&country, &code);
-    Ok(Place { country, postal_code: code, state })
+    Ok(Place { country, postal_code: code, state, site, inside })
 }

@@ -97,9 +97,12 @@ pub struct Joint {
     /// How far the one part reaches into the other: the length of a tenon, the depth of a dado.
     #[serde(skip_serializing_if = "is_default")]
     pub depth: Length,
+    /// Whether it comes apart for the way and is put together where the piece stands.
+    #[serde(skip_serializing_if = "is_default")]
+    pub apart: bool,
 }
 
-reads!(Joint { kind, count, depth = Length::ZERO });
+reads!(Joint { kind, count, depth = Length::ZERO, apart = false });
 
 /// How many of a part's surfaces are sanded and finished: of two broad faces, two long edges, two ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

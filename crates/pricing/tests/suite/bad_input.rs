@@ -164,13 +164,20 @@ fn tables_that_don_t_fit_together() {
     refused(&with("/delivery/freight/0/days_least", json!(90)), "delivery.freight[0].days_least", "swap them");
     refused(&with("/regions/0/freight", json!("pony")), "regions[0].freight", "there is no freight table “pony”");
     refused(&with("/regions/1/states", json!(["Wisconsin"])), "regions[1]", "two capital letters");
-    refused(&with("/regions/11/countries", json!(["MX"])), "regions[11]", "the last region must take everyone else");
+    refused(&with("/regions/13/countries", json!(["MX"])), "regions[13]", "the last region must take everyone else");
     refused(
         &with("/regions/0", json!({ "key": "all", "name": "All", "collect": true })),
         "regions[0]",
         "never reached",
     );
-    refused(&without("/delivery/van"), "regions[0].van_miles", "the van has no rates");
+    refused(&without("/delivery/van"), "regions[0].van", "the van has no rates");
+    refused(&with("/shop/postal_code", json!("09001")), "regions[1].van.miles", "where 09001 lies is not known here");
+    refused(&with("/regions/10/currency", json!("JPY")), "regions[10].currency", "there is no rate of JPY");
+    refused(
+        &with("/delivery/freight/0/over_length/1/from", json!("90 in")),
+        "delivery.freight[0].over_length",
+        "in order of length",
+    );
     refused(&with("/currencies/0/currency", json!("XYZ")), "currencies[0].currency", "ISO 4217");
 }
 
@@ -311,6 +318,21 @@ fn packs_and_rows_that_can_t_be() {
         "no dimension “depth”; name one of its dimensions",
     );
     // The second pack is 26 in shorter than the table: 60 in short of it, the shortest table's would have no length.
+    refused(&with("/designs/0/packs/0/holds", json!(["lid"])), "designs[0].packs[0].holds", "no part “lid”");
+    refused(
+        &with("/designs/0/packs/1/holds", json!(["top"])),
+        "designs[0].packs[1].holds",
+        "“top” is in a pack already",
+    );
+    refused(
+        &with("/designs/0/packs/0/height", json!("1 in")),
+        "designs[0].packs[0]",
+        "Table top of 1 1/4 in x 30 in x 60 in does not go into its pack",
+    );
+    let mut glued = demo_value();
+    glued["designs"][0]["hardware"] = json!([]);
+    glued["designs"][0]["parts"][4]["joints"][0]["apart"] = json!(false);
+    refused(&glued, "designs[0].packs", "nothing of it comes apart");
     refused(
         &with("/designs/0/packs/1/length/plus", json!("-60 in")),
         "designs[0].packs[1]",

@@ -80,15 +80,15 @@ fn limit(key: &str, value: &Value) -> Option<Value> {
         | "least" => {
             json!("10000000")
         }
-        "per_square_foot" | "per_crate" | "per_hundredweight" | "home_delivery" | "4/4" | "5/4" | "6/4" | "8/4"
-        | "12/4" => {
+        "per_square_foot" | "per_crate" | "per_hundredweight" | "home_delivery" | "liftgate" | "residential"
+        | "limited_access" | "tolls" | "each" | "4/4" | "5/4" | "6/4" | "8/4" | "12/4" => {
             json!("10000000")
         }
         "low" | "likely" | "high" => json!("10000000"),
         "loss" | "overage" | "adds" | "fuel" | "work_factor" => json!("10"),
         "coverage" => json!("0.0001"),
-        "coats" | "count" | "van_miles" | "farthest_miles" => json!(100_000),
-        "weight" | "quantity" => json!("1000000"),
+        "coats" | "count" | "miles" | "farthest_miles" => json!(100_000),
+        "panel_weight" | "batten_weight" | "runner_weight" | "weight" | "quantity" => json!("1000000"),
         "density" => json!("20"),
         "specific_gravity" => json!("1.5"),
         "correlation" | "carriage" => json!("1"),
@@ -106,6 +106,7 @@ fn to_the_limit(value: &mut Value) {
                 match limit(key, value) {
                     Some(most) => *value = most,
                     None if key == "tax" => value["rate"] = json!("1"),
+                    None if key == "currencies" => value[0]["rate"] = json!("1000000"),
                     None if key == "yields" => *value = json!({ "low": "0.05", "likely": "0.05", "high": "0.05" }),
                     None => to_the_limit(value),
                 }

@@ -31,6 +31,12 @@ fn rows<'v>(shop: &'v mut Value, table: &str) -> impl Iterator<Item = &'v mut Va
 
 const SHOP_RATE: [&str; 2] = ["/pricing/shop_rate/yearly/wages", "/pricing/shop_rate/yearly/overheads"];
 
+/// What hours cost: the maker's own and a helper's.
+fn hours(shop: &mut Value, by: Decimal) {
+    each(shop, &SHOP_RATE, by);
+    each(shop, &["/delivery/van/helper/per_hour"], by);
+}
+
 /// Everything bought in: timber, slabs, sheets, resin, finish, hardware, what is used up, crates.
 fn materials(shop: &mut Value, by: Decimal) {
     for timber in rows(shop, "/timbers") {
@@ -48,7 +54,7 @@ fn materials(shop: &mut Value, by: Decimal) {
     ] {
         rows(shop, table).for_each(|row| times(&mut row[key], by));
     }
-    each(shop, &["/delivery/crating/material", "/delivery/cartons/material"], by);
+    each(shop, &["/delivery/crating/material", "/delivery/pallets/material", "/delivery/cartons/material"], by);
 }
 
 /// Every minute there is, and the hours of a week, so that weeks come out the same.
@@ -62,6 +68,8 @@ fn minutes(shop: &mut Value, by: Decimal) {
         "/delivery/van/handling",
         "/delivery/crating/minutes",
         "/delivery/crating/set_up",
+        "/delivery/pallets/minutes",
+        "/delivery/pallets/set_up",
         "/delivery/cartons/minutes",
         "/delivery/cartons/set_up",
         "/workload/weekly_hours",
@@ -77,8 +85,18 @@ fn carriage(shop: &mut Value, by: Decimal) {
         for step in table["breaks"].as_array_mut().unwrap() {
             times(&mut step["per_hundredweight"], by);
         }
-        ["least", "home_delivery"].iter().for_each(|key| times(&mut table[*key], by));
+        for key in ["least", "liftgate", "residential", "limited_access"] {
+            times(&mut table[key], by);
+        }
+        ["per_hundredweight", "least"].iter().for_each(|key| times(&mut table["inside"][*key], by));
+        table["over_length"].as_array_mut().unwrap().iter_mut().for_each(|step| times(&mut step["adds"], by));
     }
+    for region in rows(shop, "/regions") {
+        if let Some(tolls) = region.pointer_mut("/van/tolls") {
+            times(tolls, by);
+        }
+    }
+    each(shop, &["/delivery/van/overnight/each"], by);
     for table in ["/delivery/parcels", "/delivery/white_glove"] {
         for table in rows(shop, table) {
             table["bands"].as_array_mut().unwrap().iter_mut().for_each(|band| times(&mut band["price"], by));
@@ -128,7 +146,7 @@ fn indistinct(one: &Value, other: &Value, secrets: &[&str]) {
 #[test]
 fn a_wage_and_the_hours_worked_for_it() {
     let (one, mut other) = (shop(), shop());
-    each(&mut other, &SHOP_RATE, Decimal::TWO);
+    hours(&mut other, Decimal::TWO);
     minutes(&mut other, Decimal::new(5, 1));
     indistinct(&one, &other, &[SHOP_RATE[0], SHOP_RATE[1], "/operations/1/each/likely", "/workload/weekly_hours"]);
 }
@@ -153,7 +171,7 @@ fn a_margin_and_everything_it_is_on() {
     let (one, mut other) = (shop(), shop());
     set(&mut other, "margin", "0.60");
     materials(&mut other, Decimal::new(5, 1));
-    each(&mut other, &SHOP_RATE, Decimal::new(5, 1));
+    hours(&mut other, Decimal::new(5, 1));
     indistinct(&one, &other, &["/pricing/margin", "/timbers/0/rates/4~14", "/slabs/0/price", SHOP_RATE[0]]);
 }
 
@@ -162,7 +180,7 @@ fn a_contingency_and_everything_it_is_on() {
     let (one, mut other) = (shop(), shop());
     set(&mut other, "contingency", "1");
     materials(&mut other, Decimal::new(5, 1));
-    each(&mut other, &SHOP_RATE, Decimal::new(5, 1));
+    hours(&mut other, Decimal::new(5, 1));
     indistinct(&one, &other, &["/pricing/contingency", "/finishes/0/rate", SHOP_RATE[1]]);
 }
 
@@ -202,7 +220,7 @@ fn what_a_payment_costs_and_everything_it_is_on() {
     set(&mut other, "fee_share", "0.50");
     materials(&mut other, half);
     carriage(&mut other, half);
-    each(&mut other, &SHOP_RATE, half);
+    hours(&mut other, half);
     each(&mut other, &["/pricing/fee_fixed", "/shop/least_job"], half);
     indistinct(&one, &other, &["/pricing/fee_fixed", "/shop/least_job", SHOP_RATE[0]]);
 }

@@ -33,13 +33,14 @@ fn no_key_of_the_private_tables_is_in_the_price_book() {
     for place in [
         "/delivery/van/miles_per_hour",
         "/delivery/van/handling",
+        "/delivery/van/helper/per_hour",
         "/delivery/crating/minutes",
         "/delivery/crating/set_up",
     ] {
         assert!(private.pointer(place).is_some(), "{place}");
         secret.insert(place.rsplit('/').next().unwrap().to_owned());
     }
-    // These words also name public things: a job's design, a timber's key, an operation's set-up in money.
+    // These words also name public things: a job's design, a timber's key, the day of a rate, an operation's set-up in money.
     for shared in [
         "design",
         "key",
@@ -54,6 +55,7 @@ fn no_key_of_the_private_tables_is_in_the_price_book() {
         "materials",
         "note",
         "spread",
+        "day",
     ] {
         secret.remove(shared);
     }
@@ -92,7 +94,7 @@ fn no_cost_wage_or_minute_stands_in_the_price_book() {
 }
 
 /// Digits no other number of the demo has, one for each private figure.
-const PLANTED: [(&str, &str); 20] = [
+const PLANTED: [(&str, &str); 22] = [
     ("/pricing/shop_rate/yearly/wages", "51973"),
     ("/pricing/shop_rate/yearly/overheads", "26839"),
     ("/pricing/shop_rate/yearly/billable_hours", "1447.3"),
@@ -111,6 +113,8 @@ const PLANTED: [(&str, &str); 20] = [
     ("/delivery/van/per_mile", "0.943719"),
     ("/delivery/van/miles_per_hour", "45.8317"),
     ("/delivery/van/handling", "75.4139"),
+    ("/delivery/van/helper/per_hour", "26.71939"),
+    ("/currencies/0/spread", "0.021793"),
     ("/delivery/crating/material", "1.713913"),
     ("/delivery/crating/minutes", "0.917317"),
 ];

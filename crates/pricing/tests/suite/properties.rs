@@ -99,7 +99,7 @@ fn carriage_by_hand(shop: &ShopBook, cost: &[Line]) -> Decimal {
     let count = |kind| cost.iter().find(|line| line.kind == kind).and_then(|line| line.quantity).unwrap_or_default();
     // A van's mile is fuel and time, its trip is time: what is not fuel is time.
     let fuel = count(LineKind::Van) * shop.delivery.van.as_ref().unwrap().per_mile.value();
-    let driving = of(cost, |kind| kind == LineKind::Van) - fuel;
+    let driving = of(cost, |kind| matches!(kind, LineKind::Van | LineKind::Helper)) - fuel;
     // A crate or a carton is board and time by the square foot, and time by the piece.
     let boxed = |kind, rates: &CrateCost| {
         let set_up = count(kind) * rates.set_up.value() * minute;
@@ -109,9 +109,10 @@ fn carriage_by_hand(shop: &ShopBook, cost: &[Line]) -> Decimal {
         board + feet * rates.minutes.value() * minute + set_up
     };
     let boxes = boxed(LineKind::Crating, &shop.delivery.crating)
+        + boxed(LineKind::Pallets, shop.delivery.pallets.as_ref().unwrap())
         + boxed(LineKind::Cartons, shop.delivery.cartons.as_ref().unwrap());
-    let carriers = [LineKind::Freight, LineKind::Parcel, LineKind::WhiteGlove];
-    let carrier = of(cost, |kind| carriers.contains(&kind));
+    let own = [LineKind::Van, LineKind::Helper, LineKind::Crating, LineKind::Pallets, LineKind::Cartons];
+    let carrier = of(cost, |kind| !own.contains(&kind) && kind != LineKind::Insurance);
     (fuel + carrier) * carried + (driving + boxes) * made
 }
 
@@ -238,7 +239,12 @@ fn dearer_places(value: &Value, at: &str, found: &mut Vec<String>) {
         "least_job",
         "per_mile",
         "handling",
-        "van_miles",
+        "miles",
+        "per_hour",
+        "tolls",
+        "liftgate",
+        "residential",
+        "limited_access",
         "material",
         "minutes",
         "set_up",

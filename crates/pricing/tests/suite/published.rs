@@ -3,6 +3,7 @@
 
 mod checks;
 mod delivery;
+mod distance;
 mod money;
 mod slab;
 mod timber;

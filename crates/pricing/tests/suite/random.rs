@@ -6,7 +6,7 @@
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use rust_decimal::Decimal;
-use scantling_pricing::brief::{Brief, Destination};
+use scantling_pricing::brief::{Brief, Destination, Site};
 use scantling_pricing::measure::Length;
 use serde_json::{Value, json};
 
@@ -85,7 +85,11 @@ pub(crate) fn briefs() -> impl Strategy<Value = Brief> {
             }
             brief.finish = Some(book.finishes[pick(book.finishes.len())].key.clone());
             brief.quantity = scantling_pricing::book::values::Count::new(quantity).unwrap();
-            brief.destination = destination("US", zip);
+            brief.destination = destination("US", zip).map(|to| Destination {
+                site: [Site::Home, Site::Dock, Site::LimitedAccess][pick(3)],
+                inside: pick(2) == 1,
+                ..to
+            });
             brief
         },
     )
@@ -93,5 +97,5 @@ pub(crate) fn briefs() -> impl Strategy<Value = Brief> {
 
 pub(crate) fn destination(country: &str, code: &str) -> Option<Destination> {
     use scantling_pricing::book::Text;
-    Some(Destination { country: Text::new(country).ok()?, postal_code: Some(Text::new(code).ok()?) })
+    Some(Destination::new(Text::new(country).ok()?, Some(Text::new(code).ok()?)))
 }

@@ -31,6 +31,18 @@ fn amounts(lines: &[Line]) -> Vec<(LineKind, String, String)> {
     lines.iter().map(|line| (line.kind, line.name.clone(), line.amount.amount().to_string())).collect()
 }
 
+/// The lines of freight to a home: a crate, carriage with fuel, a lift at the tail, a residential address.
+fn carried(crates: &str, freight: &str) -> Vec<(LineKind, String, String)> {
+    [
+        (LineKind::Crating, crates),
+        (LineKind::Freight, freight),
+        (LineKind::Liftgate, "22.00"),
+        (LineKind::Residential, "33.00"),
+    ]
+    .map(|(kind, amount)| (kind, String::new(), amount.to_owned()))
+    .to_vec()
+}
+
 fn range(price: &PriceRange) -> [String; 3] {
     [price.low, price.likely, price.high].map(|money| money.amount().to_string())
 }
@@ -112,23 +124,20 @@ fn delivery_is_what_the_pencil_says() {
     assert_eq!(estimate.weight_pounds, Decimal::from(30));
 
     // CRATE. The piece 48 x 12 x 18 in, 2 in of padding and 1 in of wall on every side, a 3 in skid: 54 x 18 x 27 in outside.
-    //   Outside 2 x (54 x 18 + 54 x 27 + 18 x 27) = 5832 sq in = 40.5 sq ft. It weighs 2 lb a foot: 81 lb; with the bench 111.18,
-    //   as carriers weigh it 112 lb. Material 2 a foot sold at 1.65 and a minute a foot sold at 1.375: 40.5 x 4.675 = 189.3375;
+    //   Inside 2 x (52 x 16 + 52 x 22 + 16 x 22) = 4656 sq in = 32.3333 sq ft of panel at 2.5 lb: 80.83 lb; with the bench 111.01,
+    //   as carriers weigh it 112 lb. Outside 2 x (54 x 18 + 54 x 27 + 18 x 27) = 5832 sq in = 40.5 sq ft. Material 2 a foot sold at 1.65 and a minute a foot sold at 1.375: 40.5 x 4.675 = 189.3375;
     //   30 minutes a crate: 41.25. Together 230.59 (230.5875).
     // FREIGHT. 54 x 18 x 27 / 1728 = 15.1875 cu ft; 112 / 15.1875 = 7.37 lb a foot lies between 6 and 8: class 125.
     //   At class 100 a hundredweight costs 80 to 500 lb, 40 from there, sold at 1.10: 88 and 44.
     //   Own weight: 88 x 1.25 x 1.12 = 123.20. As 500 lb: 44 x 1.25 x 5 = 275. The lower, 123.20, is over the least charge of 100
-    //   (sold 110). Fuel 25 %: 154.00. Home delivery 50, sold 55: 209.00.
-    //   561.46 + 230.59 + 209.00 = 1001.05, up to 1010: rounding 8.95.
+    //   (sold 110). Fuel 25 %: 154.00. A home has no dock: a lift 20, sold 22.00, and a residential address 30, sold 33.00.
+    //   561.46 + 230.59 + 154.00 + 22.00 + 33.00 = 1001.05, up to 1010: rounding 8.95.
     let freight = way(Mode::Freight);
-    assert_eq!(
-        amounts(&freight.lines),
-        [(LineKind::Crating, String::new(), "230.59".into()), (LineKind::Freight, String::new(), "209.00".into())]
-    );
+    assert_eq!(amounts(&freight.lines), carried("230.59", "154.00"));
     assert_eq!(freight.rounding.amount().to_string(), "8.95");
 
-    // Its range: carriage may miss by 15 %, a deviation of 209 x 0.15 / 3 = 10.45, apart from the hours:
-    //   root of 2594.7895 + 109.2025 = 51.9999, times 1.28155 = 66.64: 934.41 down to 930, 1067.69 up to 1070.
+    // Its range: carriage may miss by 15 %, a deviation of 154 x 0.15 / 3 = 7.70, apart from the hours:
+    //   root of 2594.7895 + 59.29 = 51.5178, times 1.28155 = 66.02: 935.03 down to 930, 1067.07 up to 1070.
     assert_eq!(range(&freight.price), ["930.00", "1010.00", "1070.00"]);
 
     // TAX, 8 % on piece and delivery: 1010.00 x 0.08 = 80.80.
@@ -211,17 +220,16 @@ fn sheets_hardware_and_freight_come_to_what_the_pencil_says() {
     assert_eq!(range(&estimate.works), ["550.00", "600.00", "640.00"]);
 
     // CRATE. 30 x 12 x 30 in: 36 x 18 x 39 in outside, 5508 sq in = 38.25 sq ft: 38.25 x 4.675 = 178.81875 and 41.25: 220.07.
-    // WEIGHT. 12.125 sq ft of sheet at 2 lb and feet of 1 lb: 25.25 lb, shown as 25; with 76.5 lb of crate 101.75: 102 lb.
-    // FREIGHT. 14.625 cu ft: 6.97 lb a foot, class 125. 88 x 1.25 x 1.02 = 112.20, over the least of 110; fuel: 140.25; home: 195.25.
+    // WEIGHT. 12.125 sq ft of sheet at 2 lb and feet of 1 lb: 25.25 lb, shown as 25; inside the crate 34 x 16 x 34 in, 31.1667 sq ft
+    //   of panel at 2.5 lb, 77.92: 103.17, carried as 104 lb.
+    // FREIGHT. 14.625 cu ft: 7.11 lb a foot, class 125. 88 x 1.25 x 1.04 = 114.40, over the least of 110; fuel: 143.00; lift and home
+    //   address as above.
     let freight = estimate.delivered().unwrap();
-    assert_eq!(
-        amounts(&freight.lines),
-        [(LineKind::Crating, String::new(), "220.07".into()), (LineKind::Freight, String::new(), "195.25".into())]
-    );
+    assert_eq!(amounts(&freight.lines), carried("220.07", "143.00"));
     assert_eq!(estimate.weight_pounds, Decimal::from(25));
-    // 595.68 + 220.07 + 195.25 = 1011.00, up to 1020. Range: 31.18207^2 + (195.25 x 0.15 / 3)^2 = 1067.63, root 32.675 x
-    // 1.28155 = 41.87: 969.13 and 1052.87.
-    assert_eq!(range(&freight.price), ["960.00", "1020.00", "1060.00"]);
+    // 595.68 + 220.07 + 143.00 + 55.00 = 1013.75, up to 1020. Range: 31.18207^2 + (143 x 0.15 / 3)^2 = 1023.44, root 31.991 x
+    // 1.28155 = 41.00: 972.75 and 1054.75.
+    assert_eq!(range(&freight.price), ["970.00", "1020.00", "1060.00"]);
     // Tax 8 % of 1020: 81.60. All of it is paid before it leaves.
     assert_eq!(estimate.to_pay().amount().to_string(), "1101.60");
     assert_eq!(estimate.payments.iter().map(|payment| payment.amount).collect::<Vec<_>>(), [estimate.to_pay()]);
@@ -241,7 +249,7 @@ fn abroad_is_what_the_pencil_says() {
         );
         amounts(&estimate(&book, &brief(&asked)).unwrap().delivered().unwrap().lines)
     };
-    // The crate of the case, as above: 14.625 cu ft, 102 lb. At 10 lb a foot it counts as 146.25, 147 lb: 147.00, sold 161.70. Papers 50.00,
+    // The crate of the case, as above: 14.625 cu ft, 104 lb. At 10 lb a foot it counts as 146.25, 147 lb: 147.00, sold 161.70. Papers 50.00,
     // sold 55.00. To Germany its timber is marked: 20.00, sold 22.00, with 220.07 of crate 242.07; to Canada it need not be.
     let [crates, carriage, papers] = lines("DE", "10115").try_into().unwrap();
     assert_eq!(crates, (LineKind::Crating, String::new(), "242.07".into()));

@@ -51,7 +51,7 @@ fn brief(book: &PriceBook, numbers: &mut Numbers) -> Brief {
         [("US", "54601"), ("US", "10001"), ("US", "73301-0001"), ("US", "99501"), ("CA", "K1A 0B1"), ("DE", "10115")];
     let (country, code) = places[numbers.below(places.len())];
     let words = |text| Text::new(text).unwrap();
-    brief.destination = Some(Destination { country: words(country), postal_code: Some(words(code)) });
+    brief.destination = Some(Destination::new(words(country), Some(words(code))));
     brief
 }
 

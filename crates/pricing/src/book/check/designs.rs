@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use super::Faults;
 use super::tables::repeated;
+use super::{Faults, packs};
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::values::Key;
 use crate::book::work::Driver;
-use crate::design::{BOX, Copies, Design, Dimension, HardwareUse, Measure, NamedWork, Pack, Part};
+use crate::design::{BOX, Copies, Design, Dimension, HardwareUse, Measure, NamedWork, Part};
 use crate::measure::Length;
 
 /// More than these would make too many corners to check, and a form no buyer fills in.
@@ -158,7 +158,7 @@ fn names(known: &Known<'_>, design: &Design, path: &str, faults: &mut Faults) {
         stiffeners(part, &all, &path, faults);
         part_names(known, design, part, &path, faults);
     }
-    pack_names(design, path, faults);
+    packs::written(design, path, faults);
     used(known, &design.hardware, &design.work, path, faults);
     for (g, group) in design.options.iter().enumerate() {
         if group.choices.is_empty() {
@@ -179,15 +179,7 @@ fn names(known: &Known<'_>, design: &Design, path: &str, faults: &mut Faults) {
     }
 }
 
-fn pack_names(design: &Design, path: &str, faults: &mut Faults) {
-    for (i, pack) in design.packs.iter().enumerate() {
-        for (name, measure) in pack_sizes(pack) {
-            unknown_dimensions(design, measure, &format!("{path}.packs[{i}]"), name, faults);
-        }
-    }
-}
-
-fn unknown_dimensions(design: &Design, measure: &Measure, path: &str, name: &str, faults: &mut Faults) {
+pub(super) fn unknown_dimensions(design: &Design, measure: &Measure, path: &str, name: &str, faults: &mut Faults) {
     faults.each(measure.depends_on().filter(|key| design.dimension(key.as_str()).is_none()), |key| {
         let why = format!("the design has no dimension “{key}”; name one of its dimensions");
         DocumentError::unusable(format!("{path}.{name}"), why)
@@ -239,8 +231,4 @@ fn measures(part: &Part) -> impl Iterator<Item = (&'static str, &Measure)> {
     let carries = part.carries.as_ref().map(|carries| ("carries.span", &carries.span));
     let held = part.held.as_ref().map(|held| ("held.across", &held.across));
     sizes.into_iter().chain(part.at.iter().map(|at| ("at", at))).chain(spread).chain(carries).chain(held)
-}
-
-pub(super) fn pack_sizes(pack: &Pack) -> [(&'static str, &Measure); 3] {
-    [("length", &pack.length), ("width", &pack.width), ("height", &pack.height)]
 }

@@ -6,8 +6,7 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
-use super::designs::pack_sizes;
-use super::{Faults, overlaps};
+use super::{Faults, overlaps, packs};
 use crate::book::document::DocumentError;
 use crate::book::price_book::{PriceBook, Stock};
 use crate::book::stock::{Slab, Timber};
@@ -48,10 +47,7 @@ impl<'b> Proof<'b> {
             let why = |sizes: &Dimensions| self.impossible(design, part, sizes);
             faults.extend(broken(&corners, &format!("{path}.parts.{}", part.key), "part", why));
         }
-        for (i, pack) in design.packs.iter().enumerate() {
-            let why = |sizes: &Dimensions| no_size(&pack_sizes(pack), sizes);
-            faults.extend(broken(&corners, &format!("{path}.packs[{i}]"), "pack", why));
-        }
+        packs::proved(design, path, &corners, faults);
         if self.tries.get() == 0 {
             let why = "there are more parts, materials and dimensions than can be proved; offer fewer in one book";
             faults.push(DocumentError::unusable(format!("{path}.parts"), why));
@@ -119,7 +115,7 @@ fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
 }
 
 /// A length, width, thickness or height that comes to nothing or less.
-fn no_size(named: &[(&str, &Measure)], sizes: &Dimensions) -> Option<String> {
+pub(super) fn no_size(named: &[(&str, &Measure)], sizes: &Dimensions) -> Option<String> {
     let (name, size) =
         named.iter().map(|(name, measure)| (name, measure.at(sizes))).find(|(_, size)| !size.is_positive())?;
     Some(format!("its {name} comes to {}", size.show(LengthUnit::Inch)))

@@ -8,6 +8,7 @@ use crate::book::delivery::{Climate, Region};
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::values::{Key, Text};
+use crate::delivery::origin;
 
 /// Faults of the regions.
 pub(super) fn faults(book: &PriceBook) -> Faults {
@@ -35,9 +36,11 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
                 faults.push(DocumentError::unusable(format!("regions[{i}].{key}"), why));
             }
         }
-        if region.van_miles.is_some() && book.delivery.van.is_none() {
-            let why = "the van has no rates; add delivery.van, or take the miles out";
-            faults.push(DocumentError::unusable(format!("regions[{i}].van_miles"), why));
+        van(book, region, &format!("regions[{i}].van"), &mut faults);
+        let other = region.currency.as_ref().filter(|code| book.currencies.iter().all(|rate| rate.currency != **code));
+        if let Some(code) = other.filter(|code| code.as_str() != book.shop.currency.as_str()) {
+            let why = format!("there is no rate of {code}; add one to currencies, or take it out");
+            faults.push(DocumentError::unusable(format!("regions[{i}].currency"), why));
         }
         if let Climate::Humidity(air) = region.indoors
             && air.least.value() > air.most.value()
@@ -78,6 +81,23 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
             .push(DocumentError::unusable("regions", "there is no region; add one at least, a last resort that asks"));
     }
     faults
+}
+
+/// A van needs rates and, where miles are not stated, to know where it starts from.
+fn van(book: &PriceBook, region: &Region, path: &str, faults: &mut Faults) {
+    let Some(to) = &region.van else { return };
+    if book.delivery.van.is_none() {
+        let why = "the van has no rates; add delivery.van, or take this out";
+        faults.push(DocumentError::unusable(path, why));
+    }
+    let lost = || origin(book).and_then(|shop| book.atlas.point(&shop)).is_none();
+    if to.miles.is_none() && book.atlas.is_filled() && lost() {
+        let why = format!(
+            "where {} lies is not known here, so that no distance can be reckoned from it; state the miles one way, or mend shop.postal_code",
+            book.shop.postal_code
+        );
+        faults.push(DocumentError::unusable(format!("{path}.miles"), why));
+    }
 }
 
 /// A region after those that take the whole of its countries is never reached: the first match wins.

@@ -229,6 +229,10 @@ fn freight(book: &PriceBook, faults: &mut Faults) {
             let why = "the weight breaks must start from 0 and rise; put them in order";
             faults.push(DocumentError::unusable(format!("delivery.freight[{i}].breaks"), why));
         }
+        if !table.over_length.is_sorted_by(|a, b| a.from < b.from && a.adds <= b.adds) {
+            let why = "a longer crate must not cost less: put the steps in order of length, each adding as much as the one before or more";
+            faults.push(DocumentError::unusable(format!("delivery.freight[{i}].over_length"), why));
+        }
         if table.days_least > table.days_most {
             let why = "the fewest days are more than the most; swap them";
             faults.push(DocumentError::unusable(format!("delivery.freight[{i}].days_least"), why));

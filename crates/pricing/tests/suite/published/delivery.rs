@@ -6,17 +6,16 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::{Amount, Gravity, Measured, Percent};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::delivery::{
-    Parcel, Shipment, carriage, density_class, insurance_charge, parcel_charge, shipment, state_of_zip3,
-    wood_packaging_rule,
+    Packed, Parcel, crated, density_class, insurance_charge, linehaul, older_density_class, parcel_charge,
+    state_of_zip3, wood_packaging_rule,
 };
-use scantling_pricing::design::resolve;
 use scantling_pricing::estimate::Estimate;
-use scantling_pricing::measure::{Area, Volume, Weight};
+use scantling_pricing::measure::{Area, Length, Volume, Weight};
 use scantling_pricing::profit::Rates;
 use scantling_pricing::takeoff::timber_weight;
 
-use super::{close, decimal, one_part_of, page_rows, rows, the_part};
-use crate::start::{brief, demo_shop, demo_value, length, selling, sound};
+use super::{close, decimal, page_rows, rows};
+use crate::start::{brief, demo_shop, length};
 
 #[test]
 fn weight_per_board_foot_from_specific_gravity() {
@@ -81,30 +80,62 @@ fn density_class_on_both_sides_of_every_break() {
 }
 
 #[test]
+fn the_older_scale_differs_only_where_it_ended() {
+    // The 11-sub scale before 19 July 2025 (PUB, same docket): shared/reference/delivery/freight_class.csv, both sides of every bound.
+    let one = cubic_feet(Decimal::ONE);
+    let hair = decimal("0.0001");
+    let scale: Vec<_> = rows(include_str!("../../../../../shared/reference/delivery/freight_class.csv"))
+        .into_iter()
+        .filter(|row| row[0] == "11-sub")
+        .collect();
+    assert_eq!(scale.len(), 11);
+    for pair in scale.windows(2) {
+        let bound = decimal(&pair[1][4]);
+        assert_eq!(older_density_class(Weight::pounds(bound), one).number(), decimal(&pair[1][6]), "at {bound}");
+        assert_eq!(
+            older_density_class(Weight::pounds(bound - hair), one).number(),
+            decimal(&pair[0][6]),
+            "under {bound}"
+        );
+    }
+    // Section 2 of freight_class.md, the last worked row: 50 lb/ft3 is class 50 now and was class 60.
+    assert_eq!(older_density_class(Weight::pounds(decimal("50")), one).number(), decimal("60"));
+}
+
+#[test]
 fn crates_grow_as_worked_and_land_in_the_worked_class() {
     // shared/reference/delivery/crating.md section 2 (computed there): 2 in of foam and 1/2 in of clearance, 1/2 in panel and 3/4 in
-    // batten, 3 1/2 in skid. Outside sizes and cubes must be the same. The weight there counts every batten; ours goes by the
-    // square foot of the outside, 2 lb: within 6 % of it (DER: 236, 147, 159 for 228, 156, 155 lb), and in the same class.
+    // batten, 3 1/2 in skid; panel 1.50 lb a foot, 1x4 batten at 0.51, 4x4 runners at 2.38. All of it must come out: panel, battens, weight,
+    // outside, class. The lumber there is worked at 28 lb/ft3, of which 0.51 and 2.38 are rounded: within 0.5 lb.
     let size = CrateSize {
         padding: length("2 1/2 in"),
+        fragile_padding: None,
         wall: length("1 1/4 in"),
         skid: length("3 1/2 in"),
-        weight: Measured::new(Decimal::TWO).unwrap(),
+        footprint: None,
+        panel_weight: Measured::new(decimal("1.5")).unwrap(),
+        batten_weight: Measured::new(decimal("0.51")),
+        runner_weight: Measured::new(decimal("2.38")),
     };
     let page = include_str!("../../../../../shared/reference/delivery/crating.md");
     let published = page_rows(page, "| piece in | lb | inside |");
     assert_eq!(published.len(), 3);
     for row in published {
-        let (piece, pounds, crate_pounds, cube, class) = (row[0], decimal(row[1]), decimal(row[8]), row[10], row[13]);
-        let sides: Vec<String> = piece.split(" x ").map(|side| format!("{side} in")).collect();
-        // A crate asks for the box alone, so the part may be of what is cast in any size.
-        let mut value = demo_value();
-        value["designs"] = one_part_of("clear-casting-resin", [&sides[0], &sides[1], &sides[2]]);
-        let book = selling(&sound(&value));
-        let shipped = shipment(&size, &resolve(&book, &the_part()).unwrap(), Weight::pounds(pounds));
-        close(shipped.cube.in_cubic_feet(), decimal(cube), "0.0005", piece);
-        close(shipped.gross.in_pounds() - pounds, crate_pounds, &(crate_pounds * decimal("0.06")).to_string(), piece);
-        assert_eq!(density_class(shipped.gross, shipped.cube).number(), decimal(class), "{piece}");
+        let [piece, pounds, _, panel, _, batten, _, _, crate_pounds, outside, cube, _, _, class] = row.as_slice()
+        else {
+            panic!("{row:?}")
+        };
+        let inches = |text: &str| text.split(" x ").map(|side| length(&format!("{side} in"))).collect::<Vec<_>>();
+        let sides: [Length; 3] = inches(piece).try_into().unwrap();
+        let pack = Packed { sides, fragile: [false; 3], on_pallet: false, holds: &[] };
+        let crated = crated(&size, &pack, Weight::pounds(decimal(pounds)));
+        assert_eq!(crated.sides.to_vec(), inches(outside), "{piece}");
+        close(crated.panel.in_square_feet(), decimal(panel), "0.005", piece);
+        close(crated.batten.in_feet(), decimal(batten), "0.005", piece);
+        close(crated.gross.in_pounds() - decimal(pounds), decimal(crate_pounds), "0.5", piece);
+        let volume = Area::of(crated.sides[0], crated.sides[1]).by(crated.sides[2]);
+        close(volume.in_cubic_feet(), decimal(cube), "0.0005", piece);
+        assert_eq!(density_class(crated.gross, volume).number(), decimal(class), "{piece}");
     }
 }
 
@@ -115,7 +146,7 @@ fn weight_breaks_of_the_worked_table() {
     let table: FreightTable = Node::read(
         r#"{"key": "worked", "breaks": [{"from": 0, "per_hundredweight": "80"}, {"from": 500, "per_hundredweight": "60"},
             {"from": 1000, "per_hundredweight": "45"}, {"from": 2000, "per_hundredweight": "36"}], "discount": "0.70", "least": "150",
-            "fuel": "0.30", "home_delivery": "0", "days_least": 1, "days_most": 2}"#,
+            "fuel": "0.30", "liftgate": "0", "residential": "0", "limited_access": "0", "days_least": 1, "days_most": 2}"#,
     )
     .unwrap()
     .read_as()
@@ -124,13 +155,8 @@ fn weight_breaks_of_the_worked_table() {
         [(300, "195"), (400, "195"), (700, "195"), (900, "195"), (1200, "210.60"), (1700, "280.80"), (1600, "280.80")]
     {
         let gross = Decimal::from(pounds);
-        let shipment = Shipment {
-            crates: 1,
-            cube: cubic_feet(gross / Decimal::from(9)),
-            surface: Area::ZERO,
-            gross: Weight::pounds(gross),
-        };
-        assert_eq!(carriage(&table, &shipment), decimal(with_fuel), "{pounds} lb");
+        let cube = cubic_feet(gross / Decimal::from(9));
+        assert_eq!(linehaul(&table, Weight::pounds(gross), cube), decimal(with_fuel), "{pounds} lb");
     }
 }
 
