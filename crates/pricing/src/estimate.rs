@@ -407,10 +407,10 @@ fn choose(ways: &[Way], asked: Option<Mode>) -> Result<Option<Mode>, Problem> {
         let way = ways.iter().find(|way| way.mode == mode);
         let why = match way.map(|way| &way.outcome) {
             Some(Ok(_)) => return Ok(Some(mode)),
-            Some(Err(reason)) => reason.explain(),
-            None => Unreachable::NotOffered.explain(),
+            Some(Err(reason)) => reason.clone(),
+            None => Unreachable::NotOffered,
         };
-        return Err(Problem::ModeNotOffered { mode: mode.word(), why });
+        return Err(Problem::ModeNotOffered { mode, why });
     }
     let price = |way: &&Way| way.outcome.as_ref().ok().map(|delivered| delivered.price.likely.amount());
     let possible = || ways.iter().filter(|way| way.outcome.is_ok());

@@ -5,6 +5,7 @@ use std::fmt;
 use crate::book::values::Key;
 use crate::brief::MOST_PIECES;
 use crate::checks::Finding;
+use crate::delivery::{Mode, Unreachable};
 use crate::measure::{Length, LengthUnit};
 
 /// What is wrong with a brief.
@@ -135,9 +136,9 @@ pub enum Problem {
     /// That way of delivery is not to be had there.
     ModeNotOffered {
         /// The way asked for.
-        mode: &'static str,
+        mode: Mode,
         /// Why not.
-        why: String,
+        why: Unreachable,
     },
 }
 
@@ -250,7 +251,9 @@ impl Problem {
                 format!("“{written}” is not a postal code there; write it as {example}")
             }
             Self::Country(written) => format!("“{written}” is not a country code; write two letters, as US"),
-            Self::ModeNotOffered { mode, why } => format!("{mode} is not possible here: {why}; choose another way"),
+            Self::ModeNotOffered { mode, why } => {
+                format!("{} is not possible here: {}; choose another way", mode.word(), why.explain())
+            }
             _ => String::new(),
         }
     }
