@@ -1,12 +1,12 @@
 /**
- * <scantling-quote book="price-book.json" design="…" units="inch|metric" postal-code="…">fallback</scantling-quote>
+ * <scantling-quote book="price-book.json" design="…" units="inch|metric" postal-code="…" language="…">fallback</scantling-quote>
  *
- * Defines the element and nothing else: it fetches the price book, starts the wasm once for the whole page, and hands both to
- * Rust. What stands between the tags shows until the widget is ready, and stays when it can't start.
+ * Defines the element and nothing else: it fetches the price book and the words of one language, starts the wasm once for the
+ * whole page, and hands them to Rust. What stands between the tags shows until the widget is ready, and stays when it can't start.
  *
  * Events, both bubbling and composed:
  * - scantling-estimate: the buyer changed something; detail { design, currency, low, likely, high, delivery }
- * - scantling-error: it can't start; detail { reason, message }, reason one of book, widget
+ * - scantling-error: it can't start, or not in the words asked for; detail { reason, message }, reason one of book, widget, words
  */
 
 const files = new URL(".", import.meta.url);
@@ -64,9 +64,12 @@ async function readBook(address) {
   return text;
 }
 
-/** The language of the page where the element stands, if the platform knows it. */
+/** The languages there are words in. */
+const LANGUAGES = ["en", "de", "fr", "es"];
+
+/** The language asked for, else that of the page where the element stands, if the platform knows it. */
 function languageOf(element) {
-  const named = element.closest("[lang]")?.lang || navigator.language || "en";
+  const named = element.getAttribute("language") || element.closest("[lang]")?.lang || navigator.language || "en";
   try {
     return Intl.getCanonicalLocales(named)[0] ?? "en";
   } catch {
@@ -74,8 +77,40 @@ function languageOf(element) {
   }
 }
 
+/** Tables of words by language, fetched once for the page; a failed one is tried again by the next element. */
+const tables = new Map();
+
+function table(language) {
+  if (!tables.has(language)) {
+    const address = new URL(`words/${language}.json`, files);
+    const fetched = fetch(address).then((answer) => {
+      if (!answer.ok) throw new Error(answer.status);
+      return answer.json();
+    });
+    tables.set(
+      language,
+      fetched.catch((error) => {
+        tables.delete(language);
+        throw new Failure("words", `the words in ${language} can't be had: ${error.message}`);
+      }),
+    );
+  }
+  return tables.get(language);
+}
+
+/**
+ * The words for an element, as one table: those in its language over the English ones, so that a key that is missing is said in
+ * English. A page in a language we have no words in is answered in English; one that asks for it by the attribute is told.
+ */
+async function wordsFor(element, tell) {
+  const [language] = languageOf(element).split("-");
+  const wanted = language !== "en" && (LANGUAGES.includes(language) || element.hasAttribute("language"));
+  const own = wanted ? table(language).catch(tell) : undefined;
+  return JSON.stringify({ ...(await table("en")), ...(await own) });
+}
+
 class ScantlingQuote extends HTMLElement {
-  static observedAttributes = ["book", "design", "units", "postal-code"];
+  static observedAttributes = ["book", "language", "design", "units", "postal-code"];
 
   #mounted;
   #fallback;
@@ -100,7 +135,7 @@ class ScantlingQuote extends HTMLElement {
 
   attributeChangedCallback(name, before, now) {
     if (before === now || !this.#mounted) return;
-    if (name === "book") {
+    if (name === "book" || name === "language") {
       this.#stop();
       this.#start();
     } else {
@@ -111,11 +146,15 @@ class ScantlingQuote extends HTMLElement {
   async #start() {
     const run = ++this.#run;
     try {
-      const [{ widget, sheet }, book] = await Promise.all([start(), readBook(this.getAttribute("book"))]);
+      const [{ widget, sheet }, book, words] = await Promise.all([
+        start(),
+        readBook(this.getAttribute("book")),
+        wordsFor(this, (error) => this.#fail(error)),
+      ]);
       if (run !== this.#run || !this.isConnected) return;
       this.shadowRoot.adoptedStyleSheets = [sheet];
       try {
-        this.#mounted = widget.mount(this.shadowRoot, this, book, languageOf(this));
+        this.#mounted = widget.mount(this.shadowRoot, this, book, languageOf(this), words);
       } catch (error) {
         throw new Failure("book", `the price book can't be used:\n${error.message}`);
       }

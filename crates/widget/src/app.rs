@@ -11,8 +11,9 @@ pub(crate) fn app(ui: Ui) -> impl IntoView {
     ui.tell_the_page();
     // Enter in a field must not send the page anywhere.
     let stay = |event: SubmitEvent| event.prevent_default();
+    let name = ui.say(wording::WIDGET);
     view! {
-        <div class="widget" part="widget" role="group" aria-label=wording::WIDGET>
+        <div class="widget" part="widget" role="group" aria-label=name>
             {result::price(ui.clone())}
             {result::drawing(ui.clone())}
             <form class="form" part="form" novalidate=true on:submit=stay>

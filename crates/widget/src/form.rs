@@ -10,10 +10,11 @@ use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::{Brief, Destination, MOST_PIECES};
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, estimate};
-use scantling_pricing::measure::{DecimalMark, Length, LengthUnit, read_length};
+use scantling_pricing::measure::{DecimalMark, Length, LengthError, LengthUnit, read_length};
 use scantling_pricing::problem::Problem;
 
 use crate::wording;
+use crate::words::{Words, marked};
 
 /// A size as typed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,7 +22,7 @@ pub struct Size {
     /// The text in the field.
     pub text: String,
     /// The length it reads as, or why it does not read.
-    pub read: Result<Length, String>,
+    pub read: Result<Length, LengthError>,
 }
 
 /// Everything typed and chosen.
@@ -94,7 +95,7 @@ impl Form {
 
     /// Takes a size as typed.
     pub fn type_size(&mut self, dimension: &Key, text: &str) {
-        let read = read_length(text, self.unit, self.mark).map_err(|error| error.to_string());
+        let read = read_length(text, self.unit, self.mark);
         self.sizes.insert(dimension.clone(), Size { text: text.to_owned(), read });
     }
 
@@ -105,7 +106,7 @@ impl Form {
         };
         let now = self.sizes.get(dimension).and_then(|size| size.read.clone().ok()).unwrap_or(known.default);
         let moved = (now + known.step.scaled(steps, 1)).max(known.least).min(known.most);
-        self.sizes.insert(dimension.clone(), Size { text: moved.show(self.unit), read: Ok(moved) });
+        self.sizes.insert(dimension.clone(), Size { text: self.show(moved), read: Ok(moved) });
     }
 
     /// Moves the quantity by so many pieces; what does not read starts from one.
@@ -114,10 +115,15 @@ impl Form {
         self.quantity = now.saturating_add(steps).clamp(1, MOST_PIECES.into()).to_string();
     }
 
+    /// A length as it is typed here.
+    fn show(&self, length: Length) -> String {
+        marked(length.show(self.unit), self.mark)
+    }
+
     /// The text of a size's field.
     #[must_use]
     pub fn size_text(&self, dimension: &Key, default: Length) -> String {
-        self.sizes.get(dimension).map_or_else(|| default.show(self.unit), |size| size.text.clone())
+        self.sizes.get(dimension).map_or_else(|| self.show(default), |size| size.text.clone())
     }
 
     /// Shows every length in another unit. What does not read is left as it was typed.
@@ -125,7 +131,7 @@ impl Form {
         self.unit = unit;
         for size in self.sizes.values_mut() {
             if let Ok(length) = size.read {
-                size.text = length.show(unit);
+                size.text = marked(length.show(unit), self.mark);
             }
         }
     }
@@ -142,7 +148,7 @@ impl Form {
 
     /// Reads the form and prices it.
     #[must_use]
-    pub fn read(&self, book: &PriceBook) -> Reading {
+    pub fn read(&self, book: &PriceBook, words: &Words) -> Reading {
         let mut faults = Vec::new();
         let mut brief = Brief::new(self.design.clone());
         brief.materials = self.materials.clone();
@@ -153,26 +159,30 @@ impl Form {
                 Ok(length) => {
                     brief.dimensions.insert(dimension.clone(), *length);
                 }
-                Err(message) => {
-                    faults.push(Fault { field: format!("dimensions.{dimension}"), message: message.clone() });
+                Err(error) => {
+                    let message = wording::length(words, error);
+                    faults.push(Fault { field: format!("dimensions.{dimension}"), message });
                 }
             }
         }
         match self.quantity.trim().parse().ok().and_then(Count::new) {
             Some(quantity) => brief.quantity = quantity,
-            None => faults.push(Fault { field: "quantity".into(), message: wording::quantity_fault(&self.quantity) }),
+            None => {
+                let message = wording::quantity_fault(words, &self.quantity);
+                faults.push(Fault { field: "quantity".into(), message });
+            }
         }
         brief.destination = self.destination();
         brief.delivery = self.delivery.filter(|_| brief.destination.is_some());
         if !faults.is_empty() {
             return Reading { priced: None, faults };
         }
-        self.price(book, brief)
+        self.price(book, brief, words)
     }
 
     /// Prices a brief. A way that is not to be had where it goes, or a postal code that does not read yet, must not cost the
     /// buyer the price at the workshop: it is told beside its field, and the rest is priced without it.
-    fn price(&self, book: &PriceBook, mut brief: Brief) -> Reading {
+    fn price(&self, book: &PriceBook, mut brief: Brief, words: &Words) -> Reading {
         let mut faults = Vec::new();
         loop {
             match estimate(book, &brief) {
@@ -180,7 +190,7 @@ impl Form {
                 Err(problems) => {
                     let place = problems.iter().any(|p| matches!(p, Problem::PostalCode { .. } | Problem::Country(_)));
                     let way = problems.iter().any(|problem| matches!(problem, Problem::ModeNotOffered { .. }));
-                    faults.extend(problems.iter().map(|problem| self.fault(problem)));
+                    faults.extend(problems.iter().map(|problem| self.fault(problem, words)));
                     if place && brief.destination.is_some() {
                         brief.destination = None;
                         brief.delivery = None;
@@ -194,8 +204,8 @@ impl Form {
         }
     }
 
-    fn fault(&self, problem: &Problem) -> Fault {
-        Fault { field: problem.field(), message: problem.explain(self.unit) }
+    fn fault(&self, problem: &Problem, words: &Words) -> Fault {
+        Fault { field: problem.field(), message: wording::problem(words, problem, self.unit) }
     }
 
     /// Where it goes, once there is enough to tell.
@@ -216,6 +226,10 @@ mod tests {
         PriceBook::read(include_str!("../../../public/price-book.json")).unwrap()
     }
 
+    fn words() -> Words {
+        Words::read(include_str!("../element/words/en.json"), "en".into()).unwrap()
+    }
+
     fn form(book: &PriceBook) -> Form {
         Form::new(book, "trestle-table", DecimalMark::Point).unwrap()
     }
@@ -225,7 +239,7 @@ mod tests {
     }
 
     fn length_of(form: &Form, book: &PriceBook) -> Option<Length> {
-        form.read(book).priced.map(|(brief, _)| brief.dimensions[&key("length")])
+        form.read(book, &words()).priced.map(|(brief, _)| brief.dimensions[&key("length")])
     }
 
     #[test]
@@ -248,11 +262,11 @@ mod tests {
     fn what_can_t_be_taken_is_told_at_its_field_and_kept_as_typed() {
         let book = book();
         for (typed, says) in
-            [("", "no length is given"), ("six", "does not read"), ("3 cubits", "cubits"), ("20 ft", "60 in to 108 in")]
+            [("", "No length is given"), ("six", "does not read"), ("3 cubits", "cubits"), ("20 ft", "60 in to 108 in")]
         {
             let mut form = form(&book);
             form.type_size(&key("length"), typed);
-            let reading = form.read(&book);
+            let reading = form.read(&book, &words());
             assert!(reading.priced.is_none(), "{typed}");
             assert_eq!(reading.faults[0].field, "dimensions.length");
             assert!(reading.faults[0].message.contains(says), "{typed}: {}", reading.faults[0].message);
@@ -289,7 +303,7 @@ mod tests {
         assert!(form.sizes.is_empty());
         assert_eq!(form.materials.get(&key("base")), Some(&key("white-ash")), "the frame may be of ash too");
         assert_eq!(form.materials.get(&key("top")), None, "a slab top is no board");
-        assert!(form.read(&book).priced.is_some());
+        assert!(form.read(&book, &words()).priced.is_some());
     }
 
     #[test]
@@ -297,7 +311,7 @@ mod tests {
         let book = book();
         let mut form = form(&book);
         form.postal_code = "6060".into();
-        let reading = form.read(&book);
+        let reading = form.read(&book, &words());
         assert_eq!(reading.faults[0].field, "destination.postal_code");
         let (brief, estimate) = reading.priced.unwrap();
         assert!(brief.destination.is_none() && estimate.ways.is_empty());
@@ -309,9 +323,9 @@ mod tests {
         let mut form = form(&book);
         form.postal_code = "60601".into();
         form.delivery = Some(Mode::Van);
-        assert!(form.read(&book).faults.is_empty());
+        assert!(form.read(&book, &words()).faults.is_empty());
         form.postal_code = "98101".into();
-        let reading = form.read(&book);
+        let reading = form.read(&book, &words());
         assert_eq!(reading.faults[0].field, "delivery");
         assert_eq!(reading.priced.unwrap().1.chosen, Some(Mode::Freight));
     }
@@ -331,7 +345,7 @@ mod tests {
         let book = book();
         let mut form = form(&book);
         form.country = ELSEWHERE.into();
-        let (_, estimate) = form.read(&book).priced.unwrap();
+        let (_, estimate) = form.read(&book, &words()).priced.unwrap();
         assert_eq!(estimate.region.as_ref().unwrap().key.as_str(), "elsewhere");
         assert!(estimate.brought().is_none(), "nothing brings it there by itself");
     }

@@ -7,11 +7,12 @@ mod app;
 mod country;
 mod fields;
 pub mod form;
-mod money;
 mod panels;
+mod platform;
 mod result;
 mod ui;
-pub mod wording;
+mod wording;
+pub mod words;
 
 use std::sync::Arc;
 
@@ -21,6 +22,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use ui::Ui;
+use words::Words;
 
 /// A widget on a page. Dropping it (`free` in the script) takes it off the page with everything it holds.
 #[wasm_bindgen]
@@ -43,27 +45,31 @@ impl Mounted {
     }
 }
 
-/// Shows a widget in an element's shadow root.
+/// Shows a widget in an element's shadow root, for a page in `language`, in the words of a table (`element/words`).
 ///
 /// # Errors
-/// When the book can't be read (each fault on a line, with its path) or the root belongs to no document.
+/// When the book can't be read (each fault on a line, with its path), the words are no table, or the root belongs to no document.
 #[wasm_bindgen]
 pub fn mount(
     root: &web_sys::ShadowRoot,
     host: web_sys::HtmlElement,
     book: &str,
     language: String,
+    words: &str,
 ) -> Result<Mounted, wasm_bindgen::JsError> {
     let failed = |message: String| wasm_bindgen::JsError::new(&message);
     let book = PriceBook::read_published(book)
         .map_err(|faults| failed(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")))?;
+    let words = Words::read(words, language).map_err(|fault| failed(fault.to_string()))?;
     let document = root.owner_document().ok_or_else(|| failed("the element is in no document".into()))?;
     let place = document.create_element("div").map_err(|_| failed("the page takes no element".into()))?;
-    place.set_class_name("scantling");
-    root.append_child(&place).map_err(|_| failed("the shadow root takes no element".into()))?;
     let place: web_sys::HtmlElement =
         place.dyn_into().map_err(|_| failed("the page gave no element of its own".into()))?;
-    let ui = Ui::new(Arc::new(book), host, language).ok_or_else(|| failed("the book has no design".into()))?;
+    place.set_class_name("scantling");
+    // The page may be in a language there are no words in.
+    place.set_lang(words.language());
+    root.append_child(&place).map_err(|_| failed("the shadow root takes no element".into()))?;
+    let ui = Ui::new(Arc::new(book), host, words).ok_or_else(|| failed("the book has no design".into()))?;
     let shown = ui.clone();
     let handle: UnmountHandle<_> = mount_to(place.clone(), move || app::app(shown));
     Ok(Mounted { ui, _handle: Box::new((handle, Removed(place))) })

@@ -8,11 +8,12 @@ use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::Design;
 use scantling_pricing::estimate::Estimate;
-use scantling_pricing::measure::{DecimalMark, LengthUnit};
+use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::money::Money;
 use send_wrapper::SendWrapper;
 
 use crate::form::{Fault, Form, Reading};
+use crate::words::{Word, Words};
 
 /// Counts widgets, so that ids of two on one page never clash.
 static WIDGETS: AtomicU32 = AtomicU32::new(0);
@@ -28,7 +29,8 @@ pub(crate) struct Ui {
     pub(crate) reading: ArcMemo<Reading>,
     /// The last estimate that could be made.
     pub(crate) shown: ArcMemo<Option<Shown>>,
-    pub(crate) language: Arc<str>,
+    /// The words it speaks in.
+    pub(crate) words: Arc<Words>,
     number: u32,
     host: SendWrapper<web_sys::HtmlElement>,
     /// How often the buyer has changed something: the page hears of those changes only.
@@ -48,17 +50,18 @@ pub(crate) struct Shown {
 
 impl Ui {
     /// A widget for a book; nothing when the book has no design.
-    pub(crate) fn new(book: Arc<PriceBook>, host: web_sys::HtmlElement, language: String) -> Option<Self> {
-        let mut form = Form::new(&book, &host.get_attribute("design").unwrap_or_default(), mark_of(&language))?;
+    pub(crate) fn new(book: Arc<PriceBook>, host: web_sys::HtmlElement, words: Words) -> Option<Self> {
+        let mut form = Form::new(&book, &host.get_attribute("design").unwrap_or_default(), words.mark())?;
         form.postal_code = host.get_attribute("postal-code").unwrap_or_default();
         if let Some(unit) = host.get_attribute("units").as_deref().and_then(unit_named) {
             form.switch_unit(unit);
         }
+        let words = Arc::new(words);
         // Counted signals, since the owner that mounting makes is not there yet.
         let form = ArcRwSignal::new(form);
         let reading = {
-            let (book, form) = (Arc::clone(&book), form.clone());
-            ArcMemo::new(move |_| form.with(|form| form.read(&book)))
+            let (book, form, words) = (Arc::clone(&book), form.clone(), Arc::clone(&words));
+            ArcMemo::new(move |_| form.with(|form| form.read(&book, &words)))
         };
         let shown = {
             let reading = reading.clone();
@@ -69,7 +72,7 @@ impl Ui {
             form,
             reading,
             shown,
-            language: language.into(),
+            words,
             number: WIDGETS.fetch_add(1, Ordering::Relaxed),
             host: SendWrapper::new(host),
             touched: ArcRwSignal::new(0),
@@ -105,9 +108,14 @@ impl Ui {
         format!("scantling-{}-{name}", self.number)
     }
 
+    /// A text without holes.
+    pub(crate) fn say(&self, word: Word) -> String {
+        self.words.say(word)
+    }
+
     /// An amount in the page's language.
     pub(crate) fn money(&self, amount: Money) -> String {
-        crate::money::show(amount, &self.language)
+        self.words.money(amount)
     }
 
     /// What is built from the design, anew only when another is chosen: typing must not take its fields away.
@@ -179,15 +187,4 @@ fn unit_named(word: &str) -> Option<LengthUnit> {
         "metric" => Some(LengthUnit::Millimetre),
         _ => None,
     }
-}
-
-/// Languages that write a comma before decimals. Source: from memory of the Unicode locale data; both marks are read anyway,
-/// and the choice only decides what `1,840` means.
-fn mark_of(language: &str) -> DecimalMark {
-    const COMMA: [&str; 20] = [
-        "bg", "cs", "da", "de", "el", "es", "et", "fi", "fr", "hu", "it", "lt", "lv", "nb", "nl", "pl", "pt", "ro",
-        "sk", "sv",
-    ];
-    let main = language.split('-').next().unwrap_or("");
-    if COMMA.contains(&main) { DecimalMark::Comma } else { DecimalMark::Point }
 }

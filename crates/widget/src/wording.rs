@@ -1,294 +1,294 @@
-//! Every word a buyer sees, in whole sentences.
+//! Everything a buyer reads, as keys into the tables of words: one line here and one in each file of `element/words`.
+//!
+//! `words!` names texts without holes, `sentences!` functions that fill a text's holes, `counted!` the same for texts that
+//! change with a count. The tests below hold that every file has just these keys, with these holes.
+
+mod faults;
+mod findings;
 
 use scantling_drawing::View;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::delivery::{Mode, Unreachable};
 use scantling_pricing::estimate::Line;
-use scantling_pricing::measure::LengthUnit;
 
+use crate::words::{Word, Words};
+
+pub(crate) use faults::{length, problem, quantity_fault};
+pub(crate) use findings::finding;
+
+/// Texts without holes: `NAME = "key";`
 macro_rules! words {
-    ($($name:ident = $text:literal;)*) => {
-        $(
-            #[doc = concat!("“", $text, "”")]
-            pub const $name: &str = $text;
-        )*
+    ($($name:ident = $key:literal;)*) => {
+        $(pub(crate) const $name: Word = Word($key);)*
+        #[cfg(test)]
+        pub(crate) const WORDS: &[&str] = &[$($key),*];
     };
 }
 
+/// Texts with holes: `name(hole, hole) = "key";`
+macro_rules! sentences {
+    ($($name:ident($($hole:ident),*) = $key:literal;)*) => {
+        $(pub(crate) fn $name(words: &Words, $($hole: &str),*) -> String {
+            words.fill($key, &[$((stringify!($hole), $hole)),*])
+        })*
+        #[cfg(test)]
+        pub(crate) const SENTENCES: &[(&str, &[&str])] = &[$(($key, &[$(stringify!($hole)),*])),*];
+    };
+}
+
+/// Texts that change with a count, which is written in digits: `name[hole, hole] = "key";`
+macro_rules! counted {
+    ($($name:ident[$($hole:ident),*] = $key:literal;)*) => {
+        $(pub(crate) fn $name(words: &Words, number: &str, $($hole: &str),*) -> String {
+            words.counted($key, number, &[$((stringify!($hole), $hole)),*])
+        })*
+        #[cfg(test)]
+        pub(crate) const COUNTED: &[(&str, &[&str])] = &[$(($key, &[$(stringify!($hole)),*])),*];
+    };
+}
+
+pub(crate) use {counted, sentences};
+
 words! {
-    WIDGET = "Price estimate";
-    PIECE = "The piece";
-    SIZES = "Size";
-    SIZES_HINT = "Write sizes as 84, 7', 6 ft 2½, 74-1/2 or 184 cm. The arrow keys move one by a step.";
-    UNITS = "Lengths in";
-    INCHES = "Inches";
-    MILLIMETRES = "Millimetres";
-    WOOD = "Material";
-    FINISH = "Finish";
-    OPTIONS = "Variants";
-    QUANTITY = "How many";
-    QUANTITY_HINT = "From 1 to 50, all alike.";
-    DESTINATION = "Where it goes";
-    COUNTRY = "Country";
-    ANOTHER_COUNTRY = "Another country";
-    POSTAL_CODE = "Postal code";
-    DELIVERY = "How it gets there";
-    DRAWING = "Drawing to scale";
-    PRICE = "Estimate";
-    WORKSHOP = "Collected at the workshop";
-    DELIVERED = "Delivered";
-    NO_DESTINATION = "Give a postal code below to see it delivered.";
-    COLLECTING = "You collect it; pick another way below to see it delivered.";
-    NO_WAY = "Delivery to that address is quoted by hand.";
-    WHY_RANGE = "Why a range";
-    WHY_RANGE_TEXT = "Timber yields and hours at the bench are known only when the piece is made. The range is where 8 jobs in 10 like this one should end.";
-    MADE_OF = "What it is made of";
-    LINE = "Line";
-    AMOUNT = "Amount";
-    ROUNDING = "Rounded up";
-    TOTAL = "Likely price";
-    TAX_NOTE = "Tax comes on top:";
-    FACTS = "In figures";
-    CAUTIONS = "Please note";
-    EARLIER = "This estimate is for the sizes before; a field above needs mending first.";
-    TERMS = "Terms";
-    PAYMENTS = "Payment";
-    SUNDRIES = "Abrasives, glue and sundries";
-    LEAST_JOB = "Up to the smallest job taken";
-    CRATING = "Crate and packing";
-    VAN = "The maker's van";
-    FREIGHT = "Freight to your door";
-    CARTONS = "Cartons and padding";
-    PARCEL = "Parcel carriage";
-    WHITE_GLOVE = "Carrying in and placing";
-    ABROAD = "Carriage to your address abroad";
-    PAPERS = "Export papers and customs agent";
-    INSURANCE = "Insured on the way for its price";
+    WIDGET = "widget";
+    PIECE = "piece";
+    SIZES = "sizes";
+    SIZES_HINT = "sizes.hint";
+    UNITS = "units";
+    INCHES = "units.inch";
+    MILLIMETRES = "units.metric";
+    FINISH = "finish";
+    QUANTITY = "quantity";
+    DESTINATION = "destination";
+    COUNTRY = "country";
+    ANOTHER_COUNTRY = "country.another";
+    POSTAL_CODE = "postal-code";
+    POSTAL_CODE_HINT = "postal-code.hint";
+    DELIVERY = "delivery";
+    COLLECT = "mode.collect";
+    VAN = "mode.van";
+    PARCEL = "mode.parcel";
+    FREIGHT = "mode.freight";
+    WHITE_GLOVE = "mode.white-glove";
+    ABROAD = "mode.abroad";
+    COLLECT_INCLUDES = "includes.collect";
+    VAN_INCLUDES = "includes.van";
+    PARCEL_INCLUDES = "includes.parcel";
+    FREIGHT_INCLUDES = "includes.freight";
+    WHITE_GLOVE_INCLUDES = "includes.white-glove";
+    ABROAD_INCLUDES = "includes.abroad";
+    NOT_OFFERED = "unreachable.not-offered";
+    TOO_LARGE = "unreachable.too-large";
+    DRAWING = "drawing";
+    FRONT = "view.front";
+    SIDE = "view.side";
+    PLAN = "view.plan";
+    SOLID = "view.solid";
+    PRICE = "price";
+    WORKSHOP = "price.workshop";
+    DELIVERED = "price.delivered";
+    NO_DESTINATION = "price.no-destination";
+    COLLECTING = "price.collecting";
+    NO_WAY = "price.no-way";
+    EARLIER = "price.earlier";
+    MADE_OF = "made-of";
+    LINE = "line";
+    AMOUNT = "amount";
+    ROUNDING = "rounding";
+    TOTAL = "total";
+    TAX = "tax";
+    SUNDRIES = "line.sundries";
+    LEAST_JOB = "line.least-job";
+    CRATING_LINE = "line.crating";
+    VAN_LINE = "line.van";
+    CARTONS_LINE = "line.cartons";
+    PARCEL_LINE = "line.parcel";
+    FREIGHT_LINE = "line.freight";
+    WHITE_GLOVE_LINE = "line.white-glove";
+    ABROAD_LINE = "line.abroad";
+    PAPERS_LINE = "line.papers";
+    INSURANCE_LINE = "line.insurance";
+    WHY_RANGE = "why-range";
+    WHY_RANGE_TEXT = "why-range.text";
+    FACTS = "facts";
+    TERMS = "terms";
+    CAUTIONS = "cautions";
+    WALL_FIXING = "caution.wall-fixing";
+    TIPPING = "caution.tipping";
+    SEATING = "caution.seating";
+    OILY_RAGS = "caution.oily-rags";
+    RESIN = "caution.resin";
+    NUT_OIL = "caution.nut-oil";
+    DUST_SENSITISER = "caution.dust-sensitiser";
+    RESTRICTED_TRADE = "caution.restricted-trade";
+    TWO_PERSON_LIFT = "caution.two-person-lift";
+    NO_LENGTH = "length.empty";
 }
 
-/// Why a quantity can't be taken.
-#[must_use]
-pub fn quantity_fault(typed: &str) -> String {
-    format!("“{}” is not a number of pieces; write a whole number from 1 to 50", typed.trim())
+sentences! {
+    size_limits(least, most) = "size.limits";
+    size_fixed(size) = "size.fixed";
+    quantity_hint(most) = "quantity.hint";
+    postal_code_example(example) = "postal-code.example";
+    too_far(miles, farthest) = "unreachable.too-far";
+    days_span(least, most) = "days.span";
+    role_of(role, material) = "role.of";
+    range(low, high) = "price.range";
+    likely(price) = "price.likely";
+    announced_delivered(price, low, high) = "announced.delivered";
+    announced_workshop(price, low, high) = "announced.workshop";
+    facts(board_feet, square_feet, pounds) = "facts.text";
+    weeks_brought_span(least, most) = "weeks.brought.span";
+    weeks_collected_span(least, most) = "weeks.collected.span";
+    payments(stages) = "payments";
+    payment(percent, amount, when) = "payment";
 }
 
-/// The limits of a size, under its field.
-#[must_use]
-pub fn size_hint(least: &str, most: &str) -> String {
-    format!("{least} to {most}")
-}
-
-/// A size that is not for the buyer to choose.
-#[must_use]
-pub fn fixed_size(size: &str) -> String {
-    format!("Always {size}.")
-}
-
-/// The three sizes of a piece, for the title of its drawing.
-#[must_use]
-pub fn sizes(length: &str, width: &str, height: &str) -> String {
-    format!("{length} × {width} × {height}")
-}
-
-/// What a role is of, for the title of a drawing.
-#[must_use]
-pub fn role_in(role: &str, material: &str) -> String {
-    format!("{role}: {material}")
+counted! {
+    days_exactly[days] = "days";
+    weeks_brought[weeks] = "weeks.brought";
+    weeks_collected[weeks] = "weeks.collected";
+    stands[days, edition] = "stands";
+    board_feet[count] = "count.board-feet";
+    square_feet[count] = "count.square-feet";
+    sheets[count] = "count.sheets";
+    cubic_inches[count] = "count.cubic-inches";
+    pieces[count] = "count.pieces";
+    miles[count] = "count.miles";
+    pounds_packed[count] = "count.pounds";
 }
 
 /// The name of a view.
-#[must_use]
-pub const fn view(view: View) -> &'static str {
+pub(crate) const fn view(view: View) -> Word {
     match view {
-        View::Front => "Front",
-        View::Side => "Right-hand end",
-        View::Plan => "From above",
-        View::Solid => "Seen whole",
+        View::Front => FRONT,
+        View::Side => SIDE,
+        View::Plan => PLAN,
+        View::Solid => SOLID,
     }
 }
 
-/// What a postal code looks like in a country, and what it is for.
-#[must_use]
-pub fn postal_code_hint(example: Option<&str>) -> String {
-    let example = example.map_or(String::new(), |example| format!("As {example}. "));
-    format!("{example}It stays in this page; it is used only to choose the delivery table.")
-}
-
 /// The name of a way of delivery.
-#[must_use]
-pub const fn mode(mode: Mode) -> &'static str {
+pub(crate) const fn mode(mode: Mode) -> Word {
     match mode {
-        Mode::Collect => "Collect it",
-        Mode::Van => "The maker brings it",
-        Mode::Parcel => "By parcel",
-        Mode::Freight => "Freight, crated",
-        Mode::WhiteGlove => "Carried in and placed",
-        Mode::Abroad => "Sent abroad, crated",
+        Mode::Collect => COLLECT,
+        Mode::Van => VAN,
+        Mode::Parcel => PARCEL,
+        Mode::Freight => FREIGHT,
+        Mode::WhiteGlove => WHITE_GLOVE,
+        Mode::Abroad => ABROAD,
     }
 }
 
 /// What a way includes.
-#[must_use]
-pub const fn mode_includes(mode: Mode) -> &'static str {
+pub(crate) const fn mode_includes(mode: Mode) -> Word {
     match mode {
-        Mode::Collect => "Wrapped, at the workshop; bring a van and a second pair of hands.",
-        Mode::Van => "Carried in, set up where it stands.",
-        Mode::Parcel => "In cartons to your door. Photograph a damaged carton before you open it.",
-        Mode::Abroad => {
-            "To your address, ready to unload, papers included. Duty and import tax are yours to pay there."
-        }
-        Mode::WhiteGlove => "Two people bring it in, unpack it, set it where it stands and take the packing away.",
-        Mode::Freight => "By a carrier to your door with a lift at the kerb. Check the crate before you sign for it.",
+        Mode::Collect => COLLECT_INCLUDES,
+        Mode::Van => VAN_INCLUDES,
+        Mode::Parcel => PARCEL_INCLUDES,
+        Mode::Freight => FREIGHT_INCLUDES,
+        Mode::WhiteGlove => WHITE_GLOVE_INCLUDES,
+        Mode::Abroad => ABROAD_INCLUDES,
     }
 }
 
 /// Why a way is not to be had.
-#[must_use]
-pub fn unreachable(reason: &Unreachable) -> String {
+pub(crate) fn unreachable(words: &Words, reason: &Unreachable) -> String {
     match reason {
-        Unreachable::NotOffered => "Not offered there.".to_owned(),
-        Unreachable::TooLarge => "It is larger or heavier than its carriers take.".to_owned(),
-        Unreachable::TooFar { miles, farthest } => format!("{miles} miles is beyond the {farthest} the van goes."),
+        Unreachable::NotOffered => words.say(NOT_OFFERED),
+        Unreachable::TooLarge => words.say(TOO_LARGE),
+        Unreachable::TooFar { miles, farthest } => too_far(words, &miles.to_string(), &farthest.to_string()),
+    }
+}
+
+/// What a postal code looks like in a country, and what it is for.
+pub(crate) fn postal_code_hint(words: &Words, example: Option<&str>) -> String {
+    let hint = words.say(POSTAL_CODE_HINT);
+    match example {
+        Some(example) => [postal_code_example(words, example), hint].join(" "),
+        None => hint,
     }
 }
 
 /// Days on the way.
-#[must_use]
-pub fn days((least, most): (u32, u32)) -> Option<String> {
-    match (least, most) {
-        (_, 0) => None,
-        (1, 1) => Some("A day on the road.".to_owned()),
-        (least, most) if least == most => Some(format!("{most} days on the road.")),
-        (least, most) => Some(format!("{least} to {most} days on the road.")),
+pub(crate) fn days(words: &Words, (least, most): (u32, u32)) -> Option<String> {
+    if most == 0 {
+        return None;
     }
-}
-
-/// A price as a range.
-#[must_use]
-pub fn range(low: &str, high: &str) -> String {
-    format!("{low} to {high}")
-}
-
-/// The likely price within its range.
-#[must_use]
-pub fn likely(price: &str) -> String {
-    format!("likely {price}")
-}
-
-/// What a screen reader is told once typing rests.
-#[must_use]
-pub fn announced(price: &str, low: &str, high: &str, delivered: bool) -> String {
-    if delivered {
-        format!("Delivered, likely {price}, between {low} and {high}.")
+    let digits = most.to_string();
+    Some(if least == most {
+        days_exactly(words, &digits, &digits)
     } else {
-        format!("At the workshop, likely {price}, between {low} and {high}.")
-    }
-}
-
-/// How long an estimate stands, and of which book it is.
-#[must_use]
-pub fn stands(days: u32, edition: &str) -> String {
-    format!("Stands for {days} days. Prices of {edition}.")
-}
-
-/// Board feet, surface and weight.
-#[must_use]
-pub fn facts(board_feet: &str, square_feet: &str, pounds: &str) -> String {
-    format!("{board_feet} board feet of timber to buy, {square_feet} square feet to finish, about {pounds} lb each.")
+        days_span(words, &least.to_string(), &digits)
+    })
 }
 
 /// How long it takes from the order, in weeks.
-#[must_use]
-pub fn weeks(fewest: u32, most: u32, brought: bool) -> String {
-    let until = if brought { "until it is with you" } else { "until you can collect it" };
-    if fewest == most {
-        format!(" About {most} weeks from your order {until}.")
-    } else {
-        format!(" About {fewest} to {most} weeks from your order {until}.")
+pub(crate) fn weeks(words: &Words, (least, most): (u32, u32), brought: bool) -> String {
+    let (fewest, most) = (least.to_string(), most.to_string());
+    match (brought, fewest == most) {
+        (true, true) => weeks_brought(words, &most, &most),
+        (false, true) => weeks_collected(words, &most, &most),
+        (true, false) => weeks_brought_span(words, &fewest, &most),
+        (false, false) => weeks_collected_span(words, &fewest, &most),
     }
 }
 
-/// One stage of payment.
-#[must_use]
-pub fn payment(percent: &str, amount: &str, when: &str) -> String {
-    format!("{percent} % ({amount}) {when}")
-}
-
-/// What a line is called.
-#[must_use]
-pub fn line(line: &Line) -> String {
-    match line.kind {
+/// What a line is called: by the book where it has a name for it.
+pub(crate) fn line(words: &Words, line: &Line) -> String {
+    words.say(match line.kind {
         LineKind::Timber
         | LineKind::Slab
         | LineKind::Sheet
         | LineKind::Resin
         | LineKind::Finish
-        | LineKind::Hardware => line.name.clone(),
-        LineKind::Work => line.name.clone(),
-        LineKind::Sundries => SUNDRIES.to_owned(),
-        LineKind::LeastJob => LEAST_JOB.to_owned(),
-        LineKind::Crating => CRATING.to_owned(),
-        LineKind::Van => VAN.to_owned(),
-        LineKind::Cartons => CARTONS.to_owned(),
-        LineKind::Parcel => PARCEL.to_owned(),
-        LineKind::Freight => FREIGHT.to_owned(),
-        LineKind::WhiteGlove => WHITE_GLOVE.to_owned(),
-        LineKind::Abroad => ABROAD.to_owned(),
-        LineKind::Papers => PAPERS.to_owned(),
-        LineKind::Insurance => INSURANCE.to_owned(),
-    }
+        | LineKind::Hardware
+        | LineKind::Work => return line.name.clone(),
+        LineKind::Sundries => SUNDRIES,
+        LineKind::LeastJob => LEAST_JOB,
+        LineKind::Crating => CRATING_LINE,
+        LineKind::Van => VAN_LINE,
+        LineKind::Cartons => CARTONS_LINE,
+        LineKind::Parcel => PARCEL_LINE,
+        LineKind::Freight => FREIGHT_LINE,
+        LineKind::WhiteGlove => WHITE_GLOVE_LINE,
+        LineKind::Abroad => ABROAD_LINE,
+        LineKind::Papers => PAPERS_LINE,
+        LineKind::Insurance => INSURANCE_LINE,
+    })
 }
 
 /// How much of a line there is.
-#[must_use]
-pub fn quantity(line: &Line) -> String {
+pub(crate) fn quantity(words: &Words, line: &Line) -> String {
     let (Some(quantity), Some(unit)) = (line.quantity, line.unit) else { return String::new() };
-    let unit = match unit {
-        QuantityUnit::BoardFeet => "board feet",
-        QuantityUnit::SquareFeet => "sq ft",
-        QuantityUnit::Sheets => "sheets",
-        QuantityUnit::CubicInches => "cu in",
-        QuantityUnit::Pieces => "pcs",
-        QuantityUnit::Miles => "miles driven",
-        QuantityUnit::Pounds => "lb with packing",
+    let counted = match unit {
+        QuantityUnit::BoardFeet => board_feet,
+        QuantityUnit::SquareFeet => square_feet,
+        QuantityUnit::Sheets => sheets,
+        QuantityUnit::CubicInches => cubic_inches,
+        QuantityUnit::Pieces => pieces,
+        QuantityUnit::Miles => miles,
+        QuantityUnit::Pounds => pounds_packed,
     };
-    format!("{quantity} {unit}")
-}
-
-/// A unit's name on its switch.
-#[must_use]
-pub const fn unit(unit: LengthUnit) -> &'static str {
-    match unit {
-        LengthUnit::Inch => INCHES,
-        LengthUnit::Millimetre => MILLIMETRES,
-    }
+    let digits = quantity.to_string();
+    counted(words, &digits, &words.number(&digits))
 }
 
 /// A caution, deferring to local codes and licensed practice.
-#[must_use]
-pub const fn caution(caution: Caution) -> &'static str {
+pub(crate) const fn caution(caution: Caution) -> Word {
     match caution {
-        Caution::WallFixing => {
-            "It hangs on a wall: what the wall, the fixings and the load can bear is for a competent person on the spot to judge, by your local codes."
-        }
-        Caution::Tipping => {
-            "It is narrow for its height: have it fixed to the wall, above all where children live. Follow the fixing notice and your local codes."
-        }
-        Caution::Seating => {
-            "It is built for grown people to sit on, not to stand on. Ask the maker before you plan for other loads."
-        }
-        Caution::OilyRags => {
-            "Rags wet with this finish can catch fire by themselves. When you renew it, spread them flat outdoors to dry or put them in a closed metal can."
-        }
-        Caution::Resin => {
-            "Uncured resin harms skin and lungs and gets hot as it cures; that is the maker's care. Cured, keep hot pans and strong sun off it."
-        }
-        Caution::NutOil => "This finish has a nut oil in it; mind allergies in the house.",
-        Caution::DustSensitiser => {
-            "The dust of this wood is a known sensitiser; have it sanded only with extraction and a mask."
-        }
-        Caution::RestrictedTrade => "Trade in this wood is restricted; crossing a border with it may need papers.",
-        Caution::TwoPersonLift => "It is heavy or long: lift it with two or more people.",
+        Caution::WallFixing => WALL_FIXING,
+        Caution::Tipping => TIPPING,
+        Caution::Seating => SEATING,
+        Caution::OilyRags => OILY_RAGS,
+        Caution::Resin => RESIN,
+        Caution::NutOil => NUT_OIL,
+        Caution::DustSensitiser => DUST_SENSITISER,
+        Caution::RestrictedTrade => RESTRICTED_TRADE,
+        Caution::TwoPersonLift => TWO_PERSON_LIFT,
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -20,6 +20,9 @@ wasm_bindgen_test_configure!(run_in_browser);
 
 const BOOK: &str = include_str!("../../../public/price-book.json");
 
+const ENGLISH: &str = include_str!("../element/words/en.json");
+const GERMAN: &str = include_str!("../element/words/de.json");
+
 fn document() -> Document {
     web_sys::window().unwrap().document().unwrap()
 }
@@ -39,7 +42,8 @@ impl Widget {
         }
         document().body().unwrap().append_child(&host).unwrap();
         let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
-        let mounted = mount(&root, host.clone(), BOOK, language.to_owned()).ok();
+        let words = if language.starts_with("de") { GERMAN } else { ENGLISH };
+        let mounted = mount(&root, host.clone(), BOOK, language.to_owned(), words).ok();
         Self { root, host, mounted }
     }
 
@@ -88,7 +92,7 @@ async fn prices_are_written_the_way_the_page_s_language_writes_them() {
     settled().await;
     assert_eq!(english.text(".span.workshop .range"), "$3,040 to $4,050");
     // A no-break space and the sign behind, as the platform writes dollars in German.
-    assert_eq!(german.text(".span.workshop .range"), "3.040\u{a0}$ to 4.050\u{a0}$");
+    assert_eq!(german.text(".span.workshop .range"), "3.040\u{a0}$ bis 4.050\u{a0}$");
 }
 
 #[wasm_bindgen_test]
@@ -126,6 +130,29 @@ async fn attributes_choose_the_design_the_unit_and_the_place() {
 }
 
 #[wasm_bindgen_test]
+async fn a_german_page_is_answered_in_german() {
+    let widget = Widget::new(&[("design", "wall-shelf"), ("units", "metric"), ("postal-code", "54601")], "de-AT");
+    settled().await;
+    assert_eq!(widget.find(".scantling").unwrap().get_attribute("lang").as_deref(), Some("de"));
+    assert_eq!(widget.text(".price .span.delivered .name"), "Geliefert");
+    // The book's own words stay the maker's; a size is written with the comma it is read with.
+    assert_eq!(widget.labelled("Length").value(), "914,4 mm");
+    assert!(widget.text(".sheet").contains("914,4 mm"));
+    assert!(widget.text(".ways").contains("Einen Tag unterwegs."), "{}", widget.text(".ways"));
+    assert!(widget.text(".details").contains("Preisstand 25. November 2026."), "{}", widget.text(".details"));
+    assert!(widget.text(".cautions").contains("von selbst entzünden"));
+    assert!(widget.find("option[value=CH]").unwrap().text_content().unwrap().contains("Schweiz"));
+    widget.type_into("Length", "1,2 Ellen");
+    settled().await;
+    let fault = widget.text(".sizes .field .fault");
+    assert!(fault.starts_with("„ellen“ ist keine Längeneinheit"), "{fault}");
+    widget.type_into("Length", "1,2 m");
+    settled().await;
+    assert!(widget.text(".sizes .field .fault").is_empty());
+    assert!(widget.text(".sheet").contains("1200 mm"));
+}
+
+#[wasm_bindgen_test]
 async fn cautions_follow_what_is_chosen() {
     let widget = Widget::new(&[("design", "wall-shelf")], "en");
     settled().await;
@@ -152,7 +179,7 @@ async fn a_book_that_can_t_be_used_is_refused_with_its_fault() {
     let host: HtmlElement = document().create_element("div").unwrap().unchecked_into();
     document().body().unwrap().append_child(&host).unwrap();
     let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
-    let error = mount(&root, host.clone(), "{\"scantling_price_book\": 2}", "en".into()).unwrap_err();
+    let error = mount(&root, host.clone(), "{\"scantling_price_book\": 2}", "en".into(), ENGLISH).unwrap_err();
     let error: js_sys::Error = JsValue::from(error).unchecked_into();
     assert!(String::from(error.message()).contains("use a newer program"));
     assert!(root.query_selector("*").unwrap().is_none(), "nothing is left in the root");

@@ -12,6 +12,9 @@ use crate::shell::root;
 const FILES: [&str; 4] =
     ["scantling-quote.js", "scantling-quote.css", "scantling_widget.js", "scantling_widget_bg.wasm"];
 
+/// The words, fetched beside them, one file or two by the language.
+const WORDS: [&str; 4] = ["words/en.json", "words/de.json", "words/fr.json", "words/es.json"];
+
 /// Where the budget is kept: one number of bytes, Brotli.
 const BUDGET: &str = "crates/xtask/size-budget.txt";
 
@@ -27,6 +30,10 @@ pub(crate) fn print(dist: &Path) -> Result<()> {
         }
     }
     println!("{:<28} {:>9} {:>9} {:>9}", "together", sums[0], sums[1], sums[2]);
+    for file in WORDS {
+        let sizes = sizes(dist, file)?;
+        println!("{file:<28} {:>9} {:>9} {:>9}", sizes[0], sizes[1], sizes[2]);
+    }
     Ok(())
 }
 

@@ -23,24 +23,24 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
     };
     let postal_code = TextField {
         field: "destination.postal_code".into(),
-        label: wording::POSTAL_CODE.into(),
+        label: ui.say(wording::POSTAL_CODE),
         hint: Box::new({
-            let form = ui.form.clone();
-            move || wording::postal_code_hint(postal_example(&form.with(|form| form.country.clone())))
+            let (form, words) = (ui.form.clone(), ui.words.clone());
+            move || wording::postal_code_hint(&words, postal_example(&form.with(|form| form.country.clone())))
         }),
         text: Box::new(|form| form.postal_code.clone()),
         typed: Box::new(|form, text| text.clone_into(&mut form.postal_code)),
         stepped: None,
         autocomplete: "postal-code",
     };
-    let mut countries = country::named(&ui.language);
-    countries.push((ELSEWHERE, wording::ANOTHER_COUNTRY.to_owned()));
+    let mut countries = country::named(&ui.words);
+    countries.push((ELSEWHERE, ui.say(wording::ANOTHER_COUNTRY)));
     view! {
         <fieldset class="destination">
-            <legend>{wording::DESTINATION}</legend>
+            <legend>{ui.say(wording::DESTINATION)}</legend>
             <div class="row">
                 <div class="field">
-                    <label for=id.clone()>{wording::COUNTRY}</label>
+                    <label for=id.clone()>{ui.say(wording::COUNTRY)}</label>
                     <select id=id prop:value=country on:change=change>
                         {countries.into_iter().map(|(code, name)| view! { <option value=code>{name}</option> }).collect_view()}
                     </select>
@@ -72,7 +72,7 @@ pub(crate) fn ways(ui: Ui) -> impl IntoView {
             .map(|note| view! { <p class="note">{note.to_string()}</p> });
         Some(view! {
             <fieldset class="choice ways">
-                <legend>{wording::DELIVERY}</legend>
+                <legend>{ui.say(wording::DELIVERY)}</legend>
                 {offers}
                 {fault}
                 {note}
@@ -86,10 +86,10 @@ fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
     let id = ui.id(&format!("way-{}", mode.word()));
     let (price, about) = match &way.outcome {
         Ok(delivered) => {
-            let days = wording::days(delivered.days).unwrap_or_default();
-            (Some(ui.money(delivered.price.likely)), format!("{} {days}", wording::mode_includes(mode)))
+            let days = wording::days(&ui.words, delivered.days).unwrap_or_default();
+            (Some(ui.money(delivered.price.likely)), [ui.say(wording::mode_includes(mode)), days].join(" "))
         }
-        Err(reason) => (None, wording::unreachable(reason)),
+        Err(reason) => (None, wording::unreachable(&ui.words, reason)),
     };
     let pick = {
         let ui = ui.clone();
@@ -107,7 +107,7 @@ fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
                 aria-describedby=note_id.clone()
                 on:change=pick
             />
-            <label for=id>{wording::mode(mode)} {price.map(|price| view! { <b class="figure">{price}</b> })}</label>
+            <label for=id>{ui.say(wording::mode(mode))} {price.map(|price| view! { <b class="figure">{price}</b> })}</label>
             <p class="note" id=note_id>{about}</p>
         </div>
     }

@@ -28,7 +28,7 @@ pub(crate) fn piece(ui: Ui) -> impl IntoView {
         &ui,
         Choice {
             name: "design".into(),
-            legend: wording::PIECE.into(),
+            legend: ui.say(wording::PIECE),
             offers: offers.collect(),
             chosen: Box::new(|form| form.design.to_string()),
             choose: |ui, form, _, value| with_key(value, |design| form.choose_design(&ui.book, &design)),
@@ -79,7 +79,7 @@ pub(crate) fn finish(ui: Ui) -> impl IntoView {
         &ui,
         Choice {
             name: "finish".into(),
-            legend: wording::FINISH.into(),
+            legend: ui.say(wording::FINISH),
             offers: offers.collect(),
             chosen: Box::new(move |form| form.finish.as_ref().map_or_else(|| first.clone(), Key::to_string)),
             choose: |_, form, _, value| with_key(value, |finish| form.finish = Some(finish)),

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use leptos::prelude::*;
+use scantling_pricing::brief::MOST_PIECES;
 use scantling_pricing::design::Dimension;
 use scantling_pricing::measure::LengthUnit;
 
@@ -16,9 +17,9 @@ pub(crate) fn sizes(ui: Ui) -> impl IntoView {
         ui.for_design(|ui, design| design.dimensions.iter().map(|dimension| size(ui, dimension)).collect_view());
     view! {
         <fieldset class="sizes">
-            <legend>{wording::SIZES}</legend>
+            <legend>{ui.say(wording::SIZES)}</legend>
             {unit(&ui)}
-            <p class="note">{wording::SIZES_HINT}</p>
+            <p class="note">{ui.say(wording::SIZES_HINT)}</p>
             <div class="row">{fields} {quantity(&ui)}</div>
             {general_fault(&ui)}
         </fieldset>
@@ -32,18 +33,14 @@ fn general_fault(ui: &Ui) -> impl IntoView + use<> {
 }
 
 fn unit(ui: &Ui) -> impl IntoView + use<> {
-    let offer = |(value, unit)| Offer {
-        value: String::from(value),
-        label: wording::unit(unit).to_owned(),
-        note: String::new(),
-        swatch: None,
-    };
+    let offer =
+        |(value, name)| Offer { value: String::from(value), label: ui.say(name), note: String::new(), swatch: None };
     choice(
         ui,
         Choice {
             name: "units".into(),
-            legend: wording::UNITS.into(),
-            offers: [("inch", LengthUnit::Inch), ("metric", LengthUnit::Millimetre)].map(offer).to_vec(),
+            legend: ui.say(wording::UNITS),
+            offers: [("inch", wording::INCHES), ("metric", wording::MILLIMETRES)].map(offer).to_vec(),
             chosen: Box::new(|form| if form.unit == LengthUnit::Inch { "inch" } else { "metric" }.to_owned()),
             choose: |_, form, _, value| {
                 form.switch_unit(if value == "inch" { LengthUnit::Inch } else { LengthUnit::Millimetre });
@@ -54,13 +51,13 @@ fn unit(ui: &Ui) -> impl IntoView + use<> {
 
 fn size(ui: &Ui, dimension: &Dimension) -> impl IntoView + use<> {
     let Dimension { key, label, least, most, default, .. } = dimension.clone();
-    let form = ui.form.clone();
+    let (form, words) = (ui.form.clone(), Arc::clone(&ui.words));
     let hint = move || {
         let unit = form.with(|form| form.unit);
         if least == most {
-            wording::fixed_size(&least.show(unit))
+            wording::size_fixed(&words, &words.length(least, unit))
         } else {
-            wording::size_hint(&least.show(unit), &most.show(unit))
+            wording::size_limits(&words, &words.length(least, unit), &words.length(most, unit))
         }
     };
     let (shown, typed, stepped, book) = (key.clone(), key.clone(), key.clone(), Arc::clone(&ui.book));
@@ -79,12 +76,13 @@ fn size(ui: &Ui, dimension: &Dimension) -> impl IntoView + use<> {
 }
 
 fn quantity(ui: &Ui) -> impl IntoView + use<> {
+    let hint = wording::quantity_hint(&ui.words, &MOST_PIECES.to_string());
     text_field(
         ui,
         TextField {
             field: "quantity".into(),
-            label: wording::QUANTITY.into(),
-            hint: Box::new(|| wording::QUANTITY_HINT.into()),
+            label: ui.say(wording::QUANTITY),
+            hint: Box::new(move || hint.clone()),
             text: Box::new(|form| form.quantity.clone()),
             typed: Box::new(|form, text| text.clone_into(&mut form.quantity)),
             stepped: Some(Box::new(|form, steps| form.step_quantity(steps))),

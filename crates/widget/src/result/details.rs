@@ -8,6 +8,7 @@ use scantling_pricing::money::Money;
 
 use crate::ui::{Shown, Ui};
 use crate::wording;
+use crate::words::Word;
 
 /// Lines, figures, cautions, terms.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
@@ -17,10 +18,10 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
         view! {
             <section class="details" part="details">
                 {lines(&ui, estimate)}
-                <h3>{wording::WHY_RANGE}</h3>
-                <p>{wording::WHY_RANGE_TEXT}</p>
-                <h3>{wording::FACTS}</h3>
-                <p>{facts(estimate)}</p>
+                <h3>{ui.say(wording::WHY_RANGE)}</h3>
+                <p>{ui.say(wording::WHY_RANGE_TEXT)}</p>
+                <h3>{ui.say(wording::FACTS)}</h3>
+                <p>{facts(&ui, estimate)}</p>
                 {cautions(&ui, estimate)}
                 {terms(&ui, estimate)}
             </section>
@@ -37,12 +38,12 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let total = estimate.price().likely;
     let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line)).collect_view();
     let tax = delivered.and_then(|delivered| delivered.tax.as_ref()).map(|tax| {
-        view! { <p class="note">{wording::TAX_NOTE} {" "} {tax.name.to_string()} {" "} <span class="figure">{ui.money(tax.amount)}</span></p> }
+        view! { <p class="note">{ui.say(wording::TAX)} {" "} {tax.name.to_string()} {" "} <span class="figure">{ui.money(tax.amount)}</span></p> }
     });
     view! {
         <table>
-            <caption>{wording::MADE_OF}</caption>
-            <thead><tr><th scope="col">{wording::LINE}</th><th scope="col">{wording::AMOUNT}</th></tr></thead>
+            <caption>{ui.say(wording::MADE_OF)}</caption>
+            <thead><tr><th scope="col">{ui.say(wording::LINE)}</th><th scope="col">{ui.say(wording::AMOUNT)}</th></tr></thead>
             <tbody>{rows} {sum(ui, wording::ROUNDING, rounding, "rounding")}</tbody>
             <tfoot>{sum(ui, wording::TOTAL, total, "total")}</tfoot>
         </table>
@@ -53,30 +54,32 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
 fn row(ui: &Ui, line: &Line) -> impl IntoView + use<> {
     view! {
         <tr>
-            <th scope="row">{wording::line(line)} {" "} <span class="note">{wording::quantity(line)}</span></th>
+            <th scope="row">{wording::line(&ui.words, line)} {" "} <span class="note">{wording::quantity(&ui.words, line)}</span></th>
             <td class="figure">{ui.money(line.amount)}</td>
         </tr>
     }
 }
 
-fn sum(ui: &Ui, name: &'static str, amount: Money, class: &'static str) -> impl IntoView + use<> {
+fn sum(ui: &Ui, name: Word, amount: Money, class: &'static str) -> impl IntoView + use<> {
     view! {
         <tr class=class>
-            <th scope="row">{name}</th>
+            <th scope="row">{ui.say(name)}</th>
             <td class="figure">{ui.money(amount)}</td>
         </tr>
     }
 }
 
-fn facts(estimate: &Estimate) -> String {
+fn facts(ui: &Ui, estimate: &Estimate) -> String {
     let mut facts = wording::facts(
-        &estimate.board_feet.normalize().to_string(),
-        &estimate.finished_square_feet.normalize().to_string(),
-        &estimate.weight_pounds.to_string(),
+        &ui.words,
+        &ui.words.number(&estimate.board_feet.normalize().to_string()),
+        &ui.words.number(&estimate.finished_square_feet.normalize().to_string()),
+        &ui.words.number(&estimate.weight_pounds.to_string()),
     );
     if let Some((fewest, most)) = estimate.days() {
         let (fewest, most) = (fewest.div_ceil(7), most.div_ceil(7));
-        facts.push_str(&wording::weeks(fewest, most, estimate.brought().is_some()));
+        facts.push(' ');
+        facts.push_str(&wording::weeks(&ui.words, (fewest, most), estimate.brought().is_some()));
     }
     facts
 }
@@ -85,13 +88,13 @@ fn facts(estimate: &Estimate) -> String {
 fn cautions(ui: &Ui, estimate: &Estimate) -> Option<impl IntoView + use<>> {
     let unit = ui.form.with(|form| form.unit);
     let warned = estimate.findings.iter().filter(|finding| finding.level == Level::Warn);
-    let warned = warned.map(|finding| format!("{}.", finding.explain(unit)));
+    let warned = warned.map(|finding| wording::finding(&ui.words, finding, unit));
     let items: Vec<String> =
-        warned.chain(estimate.cautions.iter().map(|caution| wording::caution(*caution).to_owned())).collect();
+        warned.chain(estimate.cautions.iter().map(|caution| ui.say(wording::caution(*caution)))).collect();
     (!items.is_empty()).then(|| {
         let items = items.into_iter().map(|item| view! { <li>{item}</li> }).collect_view();
         view! {
-            <h3>{wording::CAUTIONS}</h3>
+            <h3>{ui.say(wording::CAUTIONS)}</h3>
             <ul class="cautions">{items}</ul>
         }
     })
@@ -101,14 +104,18 @@ fn terms(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let shop = &ui.book.shop;
     let stages = shop.deposits.iter().zip(&estimate.payments);
     let payment = |(deposit, payment): (&Deposit, &Payment)| {
-        wording::payment(&deposit.percent(), &ui.money(payment.amount), payment.when.as_str())
+        let percent = ui.words.number(&deposit.percent());
+        wording::payment(&ui.words, &percent, &ui.money(payment.amount), payment.when.as_str())
     };
     let payments: Vec<String> = stages.map(payment).collect();
+    let payments = wording::payments(&ui.words, &payments.join(", "));
+    let days = estimate.stands_days.to_string();
+    let stands = wording::stands(&ui.words, &days, &days, &ui.words.day(&estimate.edition));
     let notice = estimate.notice.as_ref().map(|notice| view! { <p class="notice">{notice.to_string()}</p> });
     view! {
-        <h3>{wording::TERMS}</h3>
-        <p>{shop.terms.to_string()} {" "} {wording::stands(estimate.stands_days, estimate.edition.as_str())}</p>
-        <p>{wording::PAYMENTS} {": "} {payments.join(", ")} {"."}</p>
+        <h3>{ui.say(wording::TERMS)}</h3>
+        <p>{shop.terms.to_string()} {" "} {stands}</p>
+        <p>{payments}</p>
         {notice}
     }
 }

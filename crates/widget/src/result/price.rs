@@ -8,6 +8,7 @@ use scantling_pricing::estimate::PriceRange;
 
 use crate::ui::{Shown, Ui};
 use crate::wording;
+use crate::words::Word;
 
 /// How long typing must rest before a screen reader is told.
 const REST: Duration = Duration::from_millis(700);
@@ -18,8 +19,9 @@ pub(crate) fn price(ui: Ui) -> impl IntoView {
         let ui = ui.clone();
         move || ui.shown.with(|shown| shown.as_ref().map(|shown| figures(&ui, shown)))
     };
+    let name = ui.say(wording::PRICE);
     view! {
-        <section class="price" part="price" aria-label=wording::PRICE>
+        <section class="price" part="price" aria-label=name>
             {figures}
             <p class="quiet" role="status" aria-live="polite">{announcement(ui)}</p>
         </section>
@@ -31,11 +33,11 @@ fn figures(ui: &Ui, shown: &Shown) -> impl IntoView + use<> {
     let anything_brings_it = estimate.ways.iter().any(|way| way.mode != Mode::Collect && way.outcome.is_ok());
     let delivered = match (estimate.brought(), estimate.region.is_some()) {
         (Some(delivered), _) => span(ui, wording::DELIVERED, delivered.price, "delivered").into_any(),
-        (None, true) if anything_brings_it => view! { <p class="note">{wording::COLLECTING}</p> }.into_any(),
-        (None, true) => view! { <p class="note">{wording::NO_WAY}</p> }.into_any(),
-        (None, false) => view! { <p class="note">{wording::NO_DESTINATION}</p> }.into_any(),
+        (None, true) if anything_brings_it => view! { <p class="note">{ui.say(wording::COLLECTING)}</p> }.into_any(),
+        (None, true) => view! { <p class="note">{ui.say(wording::NO_WAY)}</p> }.into_any(),
+        (None, false) => view! { <p class="note">{ui.say(wording::NO_DESTINATION)}</p> }.into_any(),
     };
-    let earlier = (!shown.current).then(|| view! { <p class="fault">{wording::EARLIER}</p> });
+    let earlier = (!shown.current).then(|| view! { <p class="fault">{ui.say(wording::EARLIER)}</p> });
     view! {
         <div class="figures" class:earlier=!shown.current>
             {delivered}
@@ -46,12 +48,12 @@ fn figures(ui: &Ui, shown: &Shown) -> impl IntoView + use<> {
 }
 
 /// A range with its likely price.
-fn span(ui: &Ui, name: &'static str, price: PriceRange, class: &'static str) -> impl IntoView + use<> {
+fn span(ui: &Ui, name: Word, price: PriceRange, class: &'static str) -> impl IntoView + use<> {
     view! {
         <div class=format!("span {class}")>
-            <span class="name">{name}</span>
-            <b class="range">{wording::range(&ui.money(price.low), &ui.money(price.high))}</b>
-            <span class="likely">{wording::likely(&ui.money(price.likely))}</span>
+            <span class="name">{ui.say(name)}</span>
+            <b class="range">{wording::range(&ui.words, &ui.money(price.low), &ui.money(price.high))}</b>
+            <span class="likely">{wording::likely(&ui.words, &ui.money(price.likely))}</span>
         </div>
     }
 }
@@ -80,6 +82,7 @@ fn announcement(ui: Ui) -> impl Fn() -> String {
 
 fn spoken(ui: &Ui, shown: &Shown) -> String {
     let price = shown.estimate.price();
-    let delivered = shown.estimate.brought().is_some();
-    wording::announced(&ui.money(price.likely), &ui.money(price.low), &ui.money(price.high), delivered)
+    let announced =
+        if shown.estimate.brought().is_some() { wording::announced_delivered } else { wording::announced_workshop };
+    announced(&ui.words, &ui.money(price.likely), &ui.money(price.low), &ui.money(price.high))
 }

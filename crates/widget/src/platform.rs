@@ -1,0 +1,77 @@
+//! Numbers, amounts, dates, plurals and names of countries as the reader's own platform writes them.
+//!
+//! What is a number goes over as text, so that no cent passes through a float. Away from a browser there is no such platform:
+//! then a number is written in digits and counted as in English.
+
+use scantling_pricing::money::Money;
+
+/// A number that is written in digits.
+pub(crate) fn number(locale: &str, digits: &str) -> Option<String> {
+    asked("NumberFormat", locale, &[], Method::Format, digits)
+}
+
+/// An amount: whole where it has no cents, else to the minor unit.
+pub(crate) fn money(locale: &str, money: Money) -> Option<String> {
+    let (amount, currency) = (money.amount(), money.currency());
+    let decimals = if amount.fract().is_zero() { "0".to_owned() } else { currency.minor_digits().to_string() };
+    let options = [
+        ("style", "currency"),
+        ("currency", currency.code()),
+        ("minimumFractionDigits", decimals.as_str()),
+        ("maximumFractionDigits", decimals.as_str()),
+    ];
+    asked("NumberFormat", locale, &options, Method::Format, &amount.normalize().to_string())
+}
+
+/// A day that is written as `2026-11-25`.
+pub(crate) fn day(locale: &str, day: &str) -> Option<String> {
+    asked("DateTimeFormat", locale, &[("dateStyle", "long"), ("timeZone", "UTC")], Method::FormatDay, day)
+}
+
+/// The name of a country.
+pub(crate) fn country(locale: &str, code: &str) -> Option<String> {
+    asked("DisplayNames", locale, &[("type", "region")], Method::Of, code)
+}
+
+/// The form of the plural for a count.
+pub(crate) fn plural(language: &str, count: &str) -> Option<String> {
+    asked("PluralRules", language, &[], Method::Select, count)
+}
+
+/// How a kind of writer is asked.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Method {
+    Format,
+    FormatDay,
+    Of,
+    Select,
+}
+
+#[cfg(target_arch = "wasm32")]
+fn asked(kind: &str, locale: &str, options: &[(&str, &str)], method: Method, what: &str) -> Option<String> {
+    use js_sys::{Array, Function, Object, Reflect, global};
+    use wasm_bindgen::{JsCast, JsValue};
+
+    let field = |of: &JsValue, name: &str| Reflect::get(of, &JsValue::from_str(name)).ok();
+    let settings = Object::new();
+    for (name, value) in options {
+        Reflect::set(&settings, &JsValue::from_str(name), &JsValue::from_str(value)).ok()?;
+    }
+    let kind: Function = field(&field(&global(), "Intl")?, kind)?.dyn_into().ok()?;
+    let writer = Reflect::construct(&kind, &Array::of2(&JsValue::from_str(locale), &settings)).ok()?;
+    let name = match method {
+        Method::Format | Method::FormatDay => "format",
+        Method::Of => "of",
+        Method::Select => "select",
+    };
+    let function: Function = field(&writer, name)?.dyn_into().ok()?;
+    let what = JsValue::from_str(what);
+    let what = if method == Method::FormatDay { js_sys::Date::new(&what).into() } else { what };
+    function.call1(&writer, &what).ok()?.as_string()
+}
+
+#[cfg(not(target_arch = "wasm32"))]
+fn asked(_: &str, _: &str, _: &[(&str, &str)], method: Method, what: &str) -> Option<String> {
+    let select = || if what == "1" { "one" } else { "other" };
+    (method == Method::Select).then(|| select().to_owned())
+}
