@@ -92,6 +92,21 @@ pub enum Site {
     LimitedAccess,
 }
 
+impl Site {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Home, Self::Dock, Self::LimitedAccess];
+
+    /// Its word.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Home => "home",
+            Self::Dock => "dock",
+            Self::LimitedAccess => "limited-access",
+        }
+    }
+}
+
 reads_word!(Site { "home" => Self::Home, "dock" => Self::Dock, "limited-access" => Self::LimitedAccess } or Self::Home);
 
 /// The most pieces one brief may ask for: above this a maker talks to the buyer.

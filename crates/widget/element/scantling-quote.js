@@ -64,6 +64,18 @@ async function readBook(address) {
   return text;
 }
 
+/** Where postal codes lie, fetched once for the page when a destination first asks for it. */
+let points;
+
+function postalPoints() {
+  points ??= fetch(new URL("postal-points.csv", files)).then((answer) => {
+    if (!answer.ok) throw new Error(answer.status);
+    return answer.text();
+  });
+  points.catch(() => (points = undefined));
+  return points;
+}
+
 /** The languages there are words in. */
 const LANGUAGES = ["en", "de", "fr", "es"];
 
@@ -154,7 +166,7 @@ class ScantlingQuote extends HTMLElement {
       if (run !== this.#run || !this.isConnected) return;
       this.shadowRoot.adoptedStyleSheets = [sheet];
       try {
-        this.#mounted = widget.mount(this.shadowRoot, this, book, languageOf(this), words);
+        this.#mounted = widget.mount(this.shadowRoot, this, book, languageOf(this), words, () => this.#locate(run));
       } catch (error) {
         throw new Failure("book", `the price book can't be used:\n${error.message}`);
       }
@@ -164,6 +176,12 @@ class ScantlingQuote extends HTMLElement {
     } catch (error) {
       if (run === this.#run) this.#fail(error);
     }
+  }
+
+  /** Without the file, the way by the maker's van says that it does not know how far it is; the rest is priced. */
+  async #locate(run) {
+    const text = await postalPoints().catch(() => undefined);
+    if (text && run === this.#run) this.#mounted?.locate(text);
   }
 
   #stop() {

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use scantling_pricing::book::values::{Count, Text};
 use scantling_pricing::book::{Key, PriceBook};
-use scantling_pricing::brief::{Brief, Destination, MOST_PIECES};
+use scantling_pricing::brief::{Brief, Destination, MOST_PIECES, Site};
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, estimate};
 use scantling_pricing::measure::{DecimalMark, Length, LengthError, LengthUnit, read_length};
@@ -48,6 +48,10 @@ pub struct Form {
     pub country: String,
     /// The postal code, as typed.
     pub postal_code: String,
+    /// What kind of place it goes to.
+    pub site: Site,
+    /// Whether it is to be carried in.
+    pub inside: bool,
     /// The way of delivery picked.
     pub delivery: Option<Mode>,
 }
@@ -89,6 +93,8 @@ impl Form {
             quantity: "1".to_owned(),
             country: book.shop.country.to_string(),
             postal_code: String::new(),
+            site: Site::Home,
+            inside: false,
             delivery: None,
         })
     }
@@ -214,7 +220,8 @@ impl Form {
         let postal_code = words(&self.postal_code);
         // The regions of the United States go by the code; elsewhere the country alone may tell.
         let enough = postal_code.is_some() || self.country != "US";
-        enough.then_some(Destination { country: words(&self.country)?, postal_code })
+        let to = Destination::new(words(&self.country)?, postal_code);
+        enough.then_some(Destination { site: self.site, inside: self.inside, ..to })
     }
 }
 

@@ -43,19 +43,27 @@ impl Mounted {
     pub fn set(&self, name: &str, value: &str) {
         self.ui.set_attribute(name, value);
     }
+
+    /// Takes where postal codes lie: the text of `postal-points.csv`, which the widget has asked for.
+    pub fn locate(&self, points: String) {
+        self.ui.locate(points);
+    }
 }
 
-/// Shows a widget in an element's shadow root, for a page in `language`, in the words of a table (`element/words`).
+/// Shows a widget in an element's shadow root, for a page in `language`, in the words of a table (`element/words`). `ask_the_way` is
+/// called once a destination needs to know where postal codes lie.
 ///
 /// # Errors
 /// When the book can't be read (each fault on a line, with its path), the words are no table, or the root belongs to no document.
 #[wasm_bindgen]
+#[expect(clippy::too_many_arguments, reason = "the element's script hands over all it has fetched at once")]
 pub fn mount(
     root: &web_sys::ShadowRoot,
     host: web_sys::HtmlElement,
     book: &str,
     language: String,
     words: &str,
+    ask_the_way: js_sys::Function,
 ) -> Result<Mounted, wasm_bindgen::JsError> {
     let failed = |message: String| wasm_bindgen::JsError::new(&message);
     let book = PriceBook::read_published(book)
@@ -71,7 +79,10 @@ pub fn mount(
     root.append_child(&place).map_err(|_| failed("the shadow root takes no element".into()))?;
     let ui = Ui::new(Arc::new(book), host, words).ok_or_else(|| failed("the book has no design".into()))?;
     let shown = ui.clone();
-    let handle: UnmountHandle<_> = mount_to(place.clone(), move || app::app(shown));
+    let handle: UnmountHandle<_> = mount_to(place.clone(), move || {
+        shown.ask_the_way(ask_the_way);
+        app::app(shown)
+    });
     Ok(Mounted { ui, _handle: Box::new((handle, Removed(place))) })
 }
 

@@ -85,6 +85,30 @@ impl Ui {
         self.touched.update(|count| *count = count.wrapping_add(1));
     }
 
+    /// Asks for where postal codes lie, once a destination is given that the van may reach by distance; [`Self::locate`] takes the answer.
+    pub(crate) fn ask_the_way(&self, ask: js_sys::Function) {
+        if !self.book.van_goes_by_distance() {
+            return;
+        }
+        let (reading, ask) = (self.reading.clone(), SendWrapper::new(ask));
+        Effect::new(move |asked: Option<bool>| {
+            let given =
+                |reading: &Reading| reading.priced.as_ref().is_some_and(|(brief, _)| brief.destination.is_some());
+            let wanted = reading.with(given);
+            if wanted && asked != Some(true) {
+                // A page without the file has no distances: the van's line says so.
+                drop(ask.call0(&wasm_bindgen::JsValue::UNDEFINED));
+            }
+            wanted || asked == Some(true)
+        });
+    }
+
+    /// Takes where postal codes lie, and prices anew.
+    pub(crate) fn locate(&self, text: String) {
+        self.book.atlas.fill(text);
+        self.form.update(|_| {});
+    }
+
     /// Takes an attribute of the element; the page is not told of what it did itself.
     pub(crate) fn set_attribute(&self, name: &str, value: &str) {
         match name {

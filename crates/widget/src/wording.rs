@@ -7,6 +7,7 @@ mod faults;
 mod findings;
 
 use scantling_drawing::View;
+use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::delivery::{Mode, Unreachable};
@@ -65,6 +66,11 @@ words! {
     ANOTHER_COUNTRY = "country.another";
     POSTAL_CODE = "postal-code";
     POSTAL_CODE_HINT = "postal-code.hint";
+    SITE = "site";
+    SITE_HOME = "site.home";
+    SITE_DOCK = "site.dock";
+    SITE_LIMITED_ACCESS = "site.limited-access";
+    INSIDE = "inside";
     DELIVERY = "delivery";
     COLLECT = "mode.collect";
     VAN = "mode.van";
@@ -80,6 +86,8 @@ words! {
     ABROAD_INCLUDES = "includes.abroad";
     NOT_OFFERED = "unreachable.not-offered";
     TOO_LARGE = "unreachable.too-large";
+    UNMEASURED = "unreachable.unmeasured";
+    STAYS_OUTSIDE = "unreachable.stays-outside";
     DRAWING = "drawing";
     FRONT = "view.front";
     SIDE = "view.side";
@@ -101,10 +109,19 @@ words! {
     SUNDRIES = "line.sundries";
     LEAST_JOB = "line.least-job";
     CRATING_LINE = "line.crating";
+    PALLETS_LINE = "line.pallets";
     VAN_LINE = "line.van";
+    HELPER_LINE = "line.helper";
+    NIGHTS_LINE = "line.nights";
+    TOLLS_LINE = "line.tolls";
     CARTONS_LINE = "line.cartons";
     PARCEL_LINE = "line.parcel";
     FREIGHT_LINE = "line.freight";
+    LIFTGATE_LINE = "line.liftgate";
+    RESIDENTIAL_LINE = "line.residential";
+    LIMITED_ACCESS_LINE = "line.limited-access";
+    OVER_LENGTH_LINE = "line.over-length";
+    INSIDE_LINE = "line.inside";
     WHITE_GLOVE_LINE = "line.white-glove";
     ABROAD_LINE = "line.abroad";
     PAPERS_LINE = "line.papers";
@@ -132,6 +149,8 @@ sentences! {
     quantity_hint(most) = "quantity.hint";
     postal_code_example(example) = "postal-code.example";
     too_far(miles, farthest) = "unreachable.too-far";
+    quoted_line(by) = "line.quoted";
+    conversion(likely, span, rate, day) = "conversion";
     days_span(least, most) = "days.span";
     role_of(role, material) = "role.of";
     range(low, high) = "price.range";
@@ -157,6 +176,7 @@ counted! {
     pieces[count] = "count.pieces";
     miles[count] = "count.miles";
     pounds_packed[count] = "count.pounds";
+    nights[count] = "count.nights";
 }
 
 /// The name of a view.
@@ -198,6 +218,8 @@ pub(crate) fn unreachable(words: &Words, reason: &Unreachable) -> String {
     match reason {
         Unreachable::NotOffered => words.say(NOT_OFFERED),
         Unreachable::TooLarge => words.say(TOO_LARGE),
+        Unreachable::Unmeasured => words.say(UNMEASURED),
+        Unreachable::StaysOutside => words.say(STAYS_OUTSIDE),
         Unreachable::TooFar { miles, farthest } => too_far(words, &miles.to_string(), &farthest.to_string()),
     }
 }
@@ -247,11 +269,21 @@ pub(crate) fn line(words: &Words, line: &Line) -> String {
         | LineKind::Work => return line.name.clone(),
         LineKind::Sundries => SUNDRIES,
         LineKind::LeastJob => LEAST_JOB,
+        LineKind::Quoted => return quoted_line(words, &line.name),
         LineKind::Crating => CRATING_LINE,
+        LineKind::Pallets => PALLETS_LINE,
         LineKind::Van => VAN_LINE,
+        LineKind::Helper => HELPER_LINE,
+        LineKind::Nights => NIGHTS_LINE,
+        LineKind::Tolls => TOLLS_LINE,
         LineKind::Cartons => CARTONS_LINE,
         LineKind::Parcel => PARCEL_LINE,
         LineKind::Freight => FREIGHT_LINE,
+        LineKind::Liftgate => LIFTGATE_LINE,
+        LineKind::Residential => RESIDENTIAL_LINE,
+        LineKind::LimitedAccess => LIMITED_ACCESS_LINE,
+        LineKind::OverLength => OVER_LENGTH_LINE,
+        LineKind::Inside => INSIDE_LINE,
         LineKind::WhiteGlove => WHITE_GLOVE_LINE,
         LineKind::Abroad => ABROAD_LINE,
         LineKind::Papers => PAPERS_LINE,
@@ -270,9 +302,19 @@ pub(crate) fn quantity(words: &Words, line: &Line) -> String {
         QuantityUnit::Pieces => pieces,
         QuantityUnit::Miles => miles,
         QuantityUnit::Pounds => pounds_packed,
+        QuantityUnit::Nights => nights,
     };
     let digits = quantity.to_string();
     counted(words, &digits, &words.number(&digits))
+}
+
+/// The name of a kind of place.
+pub(crate) const fn site(site: Site) -> Word {
+    match site {
+        Site::Home => SITE_HOME,
+        Site::Dock => SITE_DOCK,
+        Site::LimitedAccess => SITE_LIMITED_ACCESS,
+    }
 }
 
 /// A caution, deferring to local codes and licensed practice.

@@ -43,7 +43,8 @@ impl Widget {
         document().body().unwrap().append_child(&host).unwrap();
         let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
         let words = if language.starts_with("de") { GERMAN } else { ENGLISH };
-        let mounted = mount(&root, host.clone(), BOOK, language.to_owned(), words).ok();
+        let mounted =
+            mount(&root, host.clone(), BOOK, language.to_owned(), words, js_sys::Function::new_no_args("")).ok();
         Self { root, host, mounted }
     }
 
@@ -179,7 +180,15 @@ async fn a_book_that_can_t_be_used_is_refused_with_its_fault() {
     let host: HtmlElement = document().create_element("div").unwrap().unchecked_into();
     document().body().unwrap().append_child(&host).unwrap();
     let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
-    let error = mount(&root, host.clone(), "{\"scantling_price_book\": 2}", "en".into(), ENGLISH).unwrap_err();
+    let error = mount(
+        &root,
+        host.clone(),
+        "{\"scantling_price_book\": 2}",
+        "en".into(),
+        ENGLISH,
+        js_sys::Function::new_no_args(""),
+    )
+    .unwrap_err();
     let error: js_sys::Error = JsValue::from(error).unchecked_into();
     assert!(String::from(error.message()).contains("use a newer program"));
     assert!(root.query_selector("*").unwrap().is_none(), "nothing is left in the root");

@@ -8,7 +8,7 @@ use anyhow::{Context, Result};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::shell::{cargo, root, run};
-use crate::{size, tools};
+use crate::{points, size, tools};
 
 /// What wasm every current browser takes; without names the optimiser may emit what none does.
 const FEATURES: [&str; 6] = [
@@ -34,6 +34,8 @@ pub(crate) fn dist() -> Result<PathBuf> {
     fs::copy(root().join("index.html"), folder.join("index.html")).context("index.html can't be copied")?;
     let scantling = folder.join("scantling");
     copy(&root().join("crates/widget/element"), &scantling)?;
+    fs::copy(root().join(points::FILE), scantling.join("postal-points.csv"))
+        .context("the postal points can't be copied")?;
     bind("scantling_widget", &scantling)?;
     compress(&folder)?;
     println!("wrote target/dist");
@@ -113,7 +115,7 @@ fn compress(folder: &Path) -> Result<()> {
             continue;
         }
         let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("");
-        if ["html", "js", "css", "json", "svg", "wasm"].contains(&ending) {
+        if ["html", "js", "css", "csv", "json", "svg", "wasm"].contains(&ending) {
             let bytes = fs::read(&path)?;
             fs::write(beside(&path, "br"), brotli(&bytes)?)?;
             fs::write(beside(&path, "gz"), gzip(&bytes)?)?;

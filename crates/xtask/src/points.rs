@@ -9,7 +9,7 @@ use anyhow::{Context, Result, bail};
 use crate::shell::root;
 
 /// What is written.
-const FILE: &str = "crates/pricing/data/postal-points.csv";
+pub(crate) const FILE: &str = "crates/pricing/data/postal-points.csv";
 
 /// What stands above the lines: where they come from, and under which licence.
 const HEAD: &str = "\

@@ -15,6 +15,9 @@ const FILES: [&str; 4] =
 /// The words, fetched beside them, one file or two by the language.
 const WORDS: [&str; 4] = ["words/en.json", "words/de.json", "words/fr.json", "words/es.json"];
 
+/// Where postal codes lie, fetched once a destination asks for it, and the most it may weigh in Brotli.
+const POINTS: (&str, u64) = ("postal-points.csv", 12_000);
+
 /// Where the budget is kept: one number of bytes, Brotli.
 const BUDGET: &str = "crates/xtask/size-budget.txt";
 
@@ -30,7 +33,7 @@ pub(crate) fn print(dist: &Path) -> Result<()> {
         }
     }
     println!("{:<28} {:>9} {:>9} {:>9}", "together", sums[0], sums[1], sums[2]);
-    for file in WORDS {
+    for file in WORDS.into_iter().chain([POINTS.0]) {
         let sizes = sizes(dist, file)?;
         println!("{file:<28} {:>9} {:>9} {:>9}", sizes[0], sizes[1], sizes[2]);
     }
@@ -47,6 +50,10 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     }
     if together > budget {
         bail!("script, style and wasm are {together} bytes in Brotli, over the budget of {budget} in {BUDGET}");
+    }
+    let (points, most) = (sizes(dist, POINTS.0)?[2], POINTS.1);
+    if points > most {
+        bail!("{} is {points} bytes in Brotli, over the {most} it may weigh", POINTS.0);
     }
     println!("script, style and wasm: {together} bytes in Brotli, of a budget of {budget}");
     Ok(())

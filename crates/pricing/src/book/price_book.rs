@@ -147,6 +147,13 @@ impl PriceBook {
         Currency::from_code(self.shop.currency.as_str()).unwrap_or(Currency::USD)
     }
 
+    /// Whether the van goes anywhere by a distance that is reckoned, for which the atlas is needed.
+    #[must_use]
+    pub fn van_goes_by_distance(&self) -> bool {
+        let reckoned = |region: &Region| region.van.as_ref().is_some_and(|to| to.miles.is_none());
+        self.delivery.van.is_some() && self.regions.iter().any(reckoned)
+    }
+
     /// The design with this key.
     #[must_use]
     pub fn design(&self, key: &Key) -> Option<&Design> {

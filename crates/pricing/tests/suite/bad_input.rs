@@ -327,7 +327,7 @@ fn packs_and_rows_that_can_t_be() {
     refused(
         &with("/designs/0/packs/0/height", json!("1 in")),
         "designs[0].packs[0]",
-        "Table top of 1 1/4 in x 30 in x 60 in does not go into its pack",
+        "Top of 1 1/4 in x 32 in x 60 in does not go into its pack",
     );
     let mut glued = demo_value();
     glued["designs"][0]["hardware"] = json!([]);

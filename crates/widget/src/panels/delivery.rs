@@ -1,8 +1,9 @@
 //! Where it goes, and how it gets there.
 
 use leptos::prelude::*;
-use scantling_pricing::delivery::{Mode, postal_example};
-use scantling_pricing::estimate::Way;
+use scantling_pricing::brief::Site;
+use scantling_pricing::delivery::{Mode, Unreachable, postal_example};
+use scantling_pricing::estimate::{PriceRange, Way};
 
 use crate::country;
 use crate::fields::{TextField, text_field};
@@ -47,7 +48,47 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
                 </div>
                 {text_field(&ui, postal_code)}
             </div>
+            {place(&ui)}
         </fieldset>
+    }
+}
+
+/// What a carrier asks of the place, once one can be had or would stay outside.
+fn place(ui: &Ui) -> impl IntoView + use<> {
+    let asked = {
+        let shown = ui.shown.clone();
+        let by_carrier =
+            |way: &Way| way.mode == Mode::Freight && matches!(way.outcome, Ok(_) | Err(Unreachable::StaysOutside));
+        ArcMemo::new(move |_| {
+            shown.with(|shown| shown.as_ref().is_some_and(|shown| shown.estimate.ways.iter().any(by_carrier)))
+        })
+    };
+    let (site_id, inside_id) = (ui.id("site"), ui.id("inside"));
+    let (site, inside) = (ui.form.clone(), ui.form.clone());
+    let (pick, tick) = (ui.clone(), ui.clone());
+    let sites = Site::ALL.map(|site| view! { <option value=site.word()>{ui.say(wording::site(site))}</option> });
+    let choose = move |event| {
+        let word = event_target_value(&event);
+        pick.edit(|form| form.site = Site::ALL.into_iter().find(|site| site.word() == word).unwrap_or_default());
+    };
+    view! {
+        <div class="place" hidden=move || !asked.get()>
+            <div class="field">
+                <label for=site_id.clone()>{ui.say(wording::SITE)}</label>
+                <select id=site_id prop:value=move || site.with(|form| form.site.word()) on:change=choose>
+                    {sites.into_iter().collect_view()}
+                </select>
+            </div>
+            <div class="tick">
+                <input
+                    type="checkbox"
+                    id=inside_id.clone()
+                    prop:checked=move || inside.with(|form| form.inside)
+                    on:change=move |event| tick.edit(|form| form.inside = event_target_checked(&event))
+                />
+                <label for=inside_id>{ui.say(wording::INSIDE)}</label>
+            </div>
+        </div>
     }
 }
 
@@ -55,15 +96,11 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
 pub(crate) fn ways(ui: Ui) -> impl IntoView {
     move || {
         let shown = ui.shown.get()?;
-        let mut ways = shown.estimate.ways;
-        if ways.is_empty() {
+        if shown.estimate.ways.is_empty() {
             return None;
         }
-        let price = |way: &Way| way.outcome.as_ref().ok().map(|delivered| delivered.price.likely.amount());
-        // Those that can't be had come last, each with its reason.
-        ways.sort_by_key(|way| (price(way).is_none(), price(way)));
         let chosen = shown.estimate.chosen;
-        let offers = ways.into_iter().map(|way| offer(&ui, &way, chosen)).collect_view();
+        let offers = shown.estimate.ways_by_price().into_iter().map(|way| offer(&ui, way, chosen)).collect_view();
         let fault = ui.fault("delivery").map(|fault| view! { <p class="fault">{fault}</p> });
         let note = shown
             .estimate
@@ -87,7 +124,9 @@ fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
     let (price, about) = match &way.outcome {
         Ok(delivered) => {
             let days = wording::days(&ui.words, delivered.days).unwrap_or_default();
-            (Some(ui.money(delivered.price.likely)), [ui.say(wording::mode_includes(mode)), days].join(" "))
+            let PriceRange { low, likely, high } = delivered.price;
+            let span = wording::range(&ui.words, &ui.money(low), &ui.money(high));
+            (Some((ui.money(likely), span)), [ui.say(wording::mode_includes(mode)), days].join(" "))
         }
         Err(reason) => (None, wording::unreachable(&ui.words, reason)),
     };
@@ -107,7 +146,10 @@ fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
                 aria-describedby=note_id.clone()
                 on:change=pick
             />
-            <label for=id>{ui.say(wording::mode(mode))} {price.map(|price| view! { <b class="figure">{price}</b> })}</label>
+            <label for=id>
+                {ui.say(wording::mode(mode))}
+                {price.map(|(likely, span)| view! { <b class="figure">{likely}</b> <span class="span-of">{span}</span> })}
+            </label>
             <p class="note" id=note_id>{about}</p>
         </div>
     }

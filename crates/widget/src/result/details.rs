@@ -1,19 +1,20 @@
 //! What the price is made of, in figures and in words.
 
 use leptos::prelude::*;
+use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::shop::Deposit;
 use scantling_pricing::checks::Level;
-use scantling_pricing::estimate::{Estimate, Line, Payment};
+use scantling_pricing::estimate::{Estimate, Line, Payment, PriceRange};
 use scantling_pricing::money::Money;
 
-use crate::ui::{Shown, Ui};
+use crate::ui::{self, Ui};
 use crate::wording;
 use crate::words::Word;
 
 /// Lines, figures, cautions, terms.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
     let shown = ui.shown.clone();
-    let all = move |shown: &Shown| {
+    let all = move |shown: &ui::Shown| {
         let estimate = &shown.estimate;
         view! {
             <section class="details" part="details">
@@ -37,17 +38,39 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let rounding = delivered.map_or(estimate.rounding, |delivered| delivered.rounding);
     let total = estimate.price().likely;
     let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line)).collect_view();
-    let tax = delivered.and_then(|delivered| delivered.tax.as_ref()).map(|tax| {
+    let tax = estimate.tax();
+    let within =
+        tax.filter(|tax| tax.shown == Shown::Within).map(|tax| row_of(&tax.name.to_string(), ui.money(tax.amount)));
+    let apart = tax.filter(|tax| tax.shown == Shown::Apart).map(|tax| {
         view! { <p class="note">{ui.say(wording::TAX)} {" "} {tax.name.to_string()} {" "} <span class="figure">{ui.money(tax.amount)}</span></p> }
+    });
+    let other = estimate.conversion.as_ref().map(|other| {
+        let PriceRange { low, likely, high } = other.price;
+        let span = wording::range(&ui.words, &ui.money(low), &ui.money(high));
+        let rate = ui.words.number(&other.rate.to_string());
+        let rate = ["1", estimate.currency.code(), "=", &rate, other.currency.code()].join(" ");
+        let guide = wording::conversion(&ui.words, &ui.money(likely), &span, &rate, &ui.words.day(&other.day));
+        view! { <p class="note">{guide}</p> }
     });
     view! {
         <table>
             <caption>{ui.say(wording::MADE_OF)}</caption>
             <thead><tr><th scope="col">{ui.say(wording::LINE)}</th><th scope="col">{ui.say(wording::AMOUNT)}</th></tr></thead>
-            <tbody>{rows} {sum(ui, wording::ROUNDING, rounding, "rounding")}</tbody>
+            <tbody>{rows} {sum(ui, wording::ROUNDING, rounding, "rounding")} {within}</tbody>
             <tfoot>{sum(ui, wording::TOTAL, total, "total")}</tfoot>
         </table>
-        {tax}
+        {apart}
+        {other}
+    }
+}
+
+/// A tax that is in the price: a line of its own, so that the lines add up to what is paid.
+fn row_of(name: &str, amount: String) -> impl IntoView + use<> {
+    view! {
+        <tr>
+            <th scope="row">{name.to_owned()}</th>
+            <td class="figure">{amount}</td>
+        </tr>
     }
 }
 

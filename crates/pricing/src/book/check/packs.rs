@@ -35,7 +35,7 @@ pub(super) fn written(design: &Design, path: &str, faults: &mut Faults) {
     }
     let loose = design.all_parts().flat_map(|part| &part.joints).any(|joint| joint.apart);
     if design.packs.len() > 1 && !loose && design.hardware.is_empty() {
-        let why = "it travels in more packs than one, and nothing of it comes apart: set “apart” on the joints that do, or list the hardware that holds it";
+        let why = "it travels in more packs than one, and nothing of it comes apart: write \"apart\": true at the joints that do, or add the hardware that holds it";
         faults.push(DocumentError::unusable(format!("{path}.packs"), why));
     }
 }
