@@ -12,7 +12,7 @@ use scantling_pricing::measure::Length;
 use scantling_pricing::problem::Problem;
 use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::takeoff::take_off;
-use scantling_pricing::worksheet::{Boards, Cut, Sheets, SlabCut, WorkTime, Worksheet, hours};
+use scantling_pricing::worksheet::{Boards, CrateCut, Cut, Sheets, SlabCut, WorkTime, Worksheet, hours};
 use serde::Serialize;
 
 use crate::report::Failure;
@@ -121,6 +121,11 @@ impl Takeoff {
         ));
         sheet.hardware.iter().for_each(|item| line(format!("  {} x {}", item.count, item.name)));
         sheet.slabs.iter().for_each(|slab| line(slab_cut(slab)));
+        line("\nTo crate, where a carrier takes it:".into());
+        sheet.crates.iter().for_each(|one| line(crate_cut(one)));
+        if sheet.joints_apart > 0 {
+            line(format!("  {} of each piece left dry, to come apart", counted(sheet.joints_apart, "joint")));
+        }
         if !self.slab_profits.is_empty() {
             line("\nWhat the slab is charged at, and the profit that leaves at the price estimated:".into());
             self.slab_profits.iter().for_each(|profit| line(profit.text()));
@@ -180,6 +185,24 @@ fn sheets(sheets: &Sheets) -> String {
         sheets.sheet,
         counted(sheets.count, "sheet"),
         sheets.strips.iter().map(strip).collect::<String>()
+    )
+}
+
+fn crate_cut(one: &CrateCut) -> String {
+    let what = if one.on_pallet { "pallet" } else { "crate" };
+    let of = [
+        (one.panel_square_feet, "sq ft of panel"),
+        (one.batten_feet, "ft of batten"),
+        (one.runner_feet, "ft of runner"),
+    ];
+    let of: Vec<String> =
+        of.into_iter().filter(|(much, _)| !much.is_zero()).map(|(much, what)| format!("{much} {what}")).collect();
+    format!(
+        "  {}: {} outside, {} lb with what it holds, of {}",
+        counted(one.count, what),
+        size(&one.outside),
+        one.gross_pounds,
+        of.join(", ")
     )
 }
 

@@ -161,7 +161,13 @@ fn takeoff_lists_what_is_cut_and_bought_and_from_the_shop_book_what_is_worked() 
         assert!(text.contains("4 x Levelling foot"), "{text}");
     }
     assert!(private.contains("Flatten slab") && private.contains("(the book's way)"), "{private}");
-    assert!(!public.contains("min") && !public.contains("leaves"), "{public}");
+    assert!(!public.contains(" min") && !public.contains("leaves"), "{public}");
+    // The top of 84 x 38 in, packed 3 in high: 1 1/2 in of padding and 3/4 in of wall on every side, a 3 1/2 in skid. Its panel is that of
+    // the inside, 2 x (87 x 41 + 87 x 6 + 41 x 6) / 144 = 60.2 sq ft; battens 8 x (87 + 41 + 6) / 12 = 89.3 ft; runners 3 x 41 / 12.
+    let table = shared("briefs/table-to-chicago.json");
+    let text = out(&run(&["takeoff", "--book", &shared("../public/price-book.json"), &table]));
+    let crated = "88 1/2 in x 42 1/2 in x 11 in outside, 237 lb with what it holds, of 60.2 sq ft of panel, 89.3 ft of batten, 10.3 ft of runner";
+    assert!(text.contains(crated) && text.contains("2 joints of each piece left dry"), "{text}");
 }
 
 #[test]

@@ -7,6 +7,7 @@ use crate::book::PriceBook;
 use crate::book::price_book::Stock;
 use crate::book::stock::SlabBasis;
 use crate::book::values::{Count, Key, Text, ThreePoint};
+use crate::delivery::{Crated, shipment};
 use crate::design::{Resolved, ResolvedPart};
 use crate::labour;
 use crate::measure::{Length, ThicknessClass};
@@ -34,6 +35,10 @@ pub struct Worksheet {
     pub finish: Coats,
     /// Hardware to buy.
     pub hardware: Vec<Pieces>,
+    /// Crates and pallets to build, where it goes by freight or abroad.
+    pub crates: Vec<CrateCut>,
+    /// Joints of one piece that come apart for the way.
+    pub joints_apart: u32,
     /// Pounds one piece weighs.
     pub weight_pounds: Decimal,
 }
@@ -170,6 +175,25 @@ pub struct Pieces {
     pub count: u32,
 }
 
+/// A crate or a pallet to build.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CrateCut {
+    /// How many, one for each piece.
+    pub count: u32,
+    /// Whether it is a pallet.
+    pub on_pallet: bool,
+    /// Its outside: length, width and height.
+    pub outside: [Length; 3],
+    /// Pounds with what it holds.
+    pub gross_pounds: Decimal,
+    /// Square feet of panel.
+    pub panel_square_feet: Decimal,
+    /// Feet of batten.
+    pub batten_feet: Decimal,
+    /// Feet of runner.
+    pub runner_feet: Decimal,
+}
+
 /// Minutes an operation takes in an order, as expected.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct WorkTime {
@@ -209,6 +233,12 @@ impl Worksheet {
             resins: takeoff.resins.iter().map(cast).collect(),
             finish: coats(resolved, takeoff),
             hardware: hardware.collect(),
+            crates: shipment(book, resolved, takeoff)
+                .crates
+                .iter()
+                .map(|one| crate_cut(one, resolved.quantity))
+                .collect(),
+            joints_apart: resolved.parts.iter().map(joints_apart).sum(),
             weight_pounds: half_up(takeoff.weight.in_pounds(), 0),
         }
     }
@@ -246,6 +276,23 @@ fn cut(book: &PriceBook, quantity: u32, part: &ResolvedPart<'_>) -> Cut {
             width: blank.stave_width,
         }),
     }
+}
+
+fn crate_cut(one: &Crated, quantity: u32) -> CrateCut {
+    CrateCut {
+        count: quantity,
+        on_pallet: one.on_pallet,
+        outside: one.sides,
+        gross_pounds: half_up(one.gross.in_pounds(), 0),
+        panel_square_feet: half_up(one.panel.in_square_feet(), 1),
+        batten_feet: half_up(one.batten.in_feet(), 1),
+        runner_feet: half_up(one.runner.in_feet(), 1),
+    }
+}
+
+fn joints_apart(part: &ResolvedPart<'_>) -> u32 {
+    let apart = part.joints().iter().filter(|joint| joint.apart);
+    apart.map(|joint| joint.count.value()).sum::<u32>().saturating_mul(part.count())
 }
 
 fn boards(used: &TimberUse<'_>) -> Boards {
