@@ -25,6 +25,10 @@ pub(crate) fn app(ui: Ui) -> impl IntoView {
                 {panels::destination(ui.clone())}
                 {panels::ways(ui.clone())}
             </form>
+            <div class="proposals" part="proposals">
+                {result::moves(ui.clone())}
+                {result::budget(ui.clone())}
+            </div>
             {result::details(ui)}
         </div>
     }

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use scantling_pricing::alternatives::Change;
 use scantling_pricing::book::values::{Count, Text};
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::{Brief, Destination, MOST_PIECES, Site};
@@ -150,6 +151,20 @@ impl Form {
         self.sizes.clear();
         self.options.clear();
         self.materials.retain(|role, material| chosen.role(role).is_some_and(|role| role.materials.contains(material)));
+    }
+
+    /// Takes a change that was proposed.
+    pub fn take(&mut self, change: &Change) {
+        match change {
+            Change::Material { role, to } => drop(self.materials.insert(role.clone(), to.clone())),
+            Change::Finish { to } => self.finish = Some(to.clone()),
+            Change::Choice { option, to } => drop(self.options.insert(option.clone(), to.clone())),
+            Change::Size { dimension, to } => {
+                let size = Size { text: marked(to.show(self.unit), self.mark), read: Ok(*to) };
+                self.sizes.insert(dimension.clone(), size);
+            }
+            Change::Delivery { to } => self.delivery = Some(*to),
+        }
     }
 
     /// Reads the form and prices it.

@@ -9,6 +9,7 @@ mod fields;
 pub mod form;
 mod panels;
 mod platform;
+mod rest;
 mod result;
 mod ui;
 mod wording;

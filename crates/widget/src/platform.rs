@@ -38,6 +38,20 @@ pub(crate) fn plural(language: &str, count: &str) -> Option<String> {
     asked("PluralRules", language, &[], Method::Select, count)
 }
 
+/// The day it is where the reader is, as `2026-11-25`.
+#[cfg(target_arch = "wasm32")]
+pub(crate) fn today() -> Option<String> {
+    let now = js_sys::Date::new_0();
+    let (year, month, day) = (now.get_full_year(), now.get_month().saturating_add(1), now.get_date());
+    Some(format!("{year:04}-{month:02}-{day:02}"))
+}
+
+/// Outside a browser no one says what day it is.
+#[cfg(not(target_arch = "wasm32"))]
+pub(crate) fn today() -> Option<String> {
+    None
+}
+
 /// How a kind of writer is asked.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Method {

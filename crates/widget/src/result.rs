@@ -1,9 +1,14 @@
 //! What the form comes to: the drawing, the price, what it is made of.
 
+mod budget;
 mod details;
 mod drawing;
+mod moves;
 mod price;
+mod shares;
 
+pub(crate) use budget::budget;
 pub(crate) use details::details;
 pub(crate) use drawing::drawing;
+pub(crate) use moves::{moves, told};
 pub(crate) use price::price;

@@ -4,6 +4,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use leptos::prelude::*;
+use rust_decimal::Decimal;
+use scantling_pricing::alternatives::Change;
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::Design;
@@ -13,6 +15,7 @@ use scantling_pricing::money::Money;
 use send_wrapper::SendWrapper;
 
 use crate::form::{Fault, Form, Reading};
+use crate::result::told;
 use crate::words::{Word, Words};
 
 /// Counts widgets, so that ids of two on one page never clash.
@@ -35,6 +38,8 @@ pub(crate) struct Ui {
     host: SendWrapper<web_sys::HtmlElement>,
     /// How often the buyer has changed something: the page hears of those changes only.
     touched: ArcRwSignal<u32>,
+    /// What was taken with one press, in words, and the form before it.
+    pub(crate) taken: ArcRwSignal<Vec<(String, Form)>>,
 }
 
 /// An estimate on display.
@@ -76,6 +81,7 @@ impl Ui {
             number: WIDGETS.fetch_add(1, Ordering::Relaxed),
             host: SendWrapper::new(host),
             touched: ArcRwSignal::new(0),
+            taken: ArcRwSignal::new(Vec::new()),
         })
     }
 
@@ -83,6 +89,21 @@ impl Ui {
     pub(crate) fn edit(&self, change: impl FnOnce(&mut Form)) {
         self.form.update(change);
         self.touched.update(|count| *count = count.wrapping_add(1));
+    }
+
+    /// Takes changes that were proposed, all with one press.
+    pub(crate) fn take(&self, changes: &[Change]) {
+        let words: Vec<String> = changes.iter().map(|change| told(self, change)).collect();
+        let before = self.form.get_untracked();
+        self.taken.update(|taken| taken.push((words.join(" · "), before)));
+        self.edit(|form| changes.iter().for_each(|change| form.take(change)));
+    }
+
+    /// Puts the form back to before the last press.
+    pub(crate) fn undo(&self) {
+        if let Some((_, before)) = self.taken.try_update(Vec::pop).flatten() {
+            self.edit(|form| *form = before);
+        }
     }
 
     /// Asks for where postal codes lie, once a destination is given that the van may reach by distance; [`Self::locate`] takes the answer.
@@ -196,6 +217,12 @@ impl Ui {
             drop(self.host.dispatch_event(&event));
         }
     }
+}
+
+/// A part of a whole in whole percents, as a length of a bar.
+pub(crate) fn percent(part: Decimal, whole: Decimal) -> String {
+    let share = part.checked_div(whole).unwrap_or_default().saturating_mul(Decimal::ONE_HUNDRED);
+    format!("{}%", share.trunc().clamp(Decimal::ZERO, Decimal::ONE_HUNDRED))
 }
 
 fn shown_for(reading: &Reading, before: Option<&Option<Shown>>) -> Option<Shown> {

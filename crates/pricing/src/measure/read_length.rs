@@ -18,6 +18,17 @@ pub enum DecimalMark {
     Comma,
 }
 
+impl DecimalMark {
+    /// The sign itself.
+    #[must_use]
+    pub const fn sign(self) -> char {
+        match self {
+            Self::Point => '.',
+            Self::Comma => ',',
+        }
+    }
+}
+
 /// Why a text is not a length.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum LengthError {

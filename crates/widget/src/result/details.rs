@@ -3,10 +3,13 @@
 use leptos::prelude::*;
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::shop::Deposit;
+use scantling_pricing::book::values::Day;
 use scantling_pricing::checks::Level;
 use scantling_pricing::estimate::{Estimate, Line, Payment, PriceRange};
 use scantling_pricing::money::Money;
 
+use super::shares;
+use crate::platform;
 use crate::ui::{self, Ui};
 use crate::wording;
 use crate::words::Word;
@@ -18,6 +21,8 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
         let estimate = &shown.estimate;
         view! {
             <section class="details" part="details">
+                <h3>{ui.say(wording::MADE_OF)}</h3>
+                {shares::picture(&ui, estimate)}
                 {lines(&ui, estimate)}
                 <h3>{ui.say(wording::WHY_RANGE)}</h3>
                 <p>{ui.say(wording::WHY_RANGE_TEXT)}</p>
@@ -54,7 +59,7 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     });
     view! {
         <table>
-            <caption>{ui.say(wording::MADE_OF)}</caption>
+            <caption class="quiet">{ui.say(wording::MADE_OF)}</caption>
             <thead><tr><th scope="col">{ui.say(wording::LINE)}</th><th scope="col">{ui.say(wording::AMOUNT)}</th></tr></thead>
             <tbody>{rows} {sum(ui, wording::ROUNDING, rounding, "rounding")} {within}</tbody>
             <tfoot>{sum(ui, wording::TOTAL, total, "total")}</tfoot>
@@ -100,9 +105,14 @@ fn facts(ui: &Ui, estimate: &Estimate) -> String {
         &ui.words.number(&estimate.weight_pounds.to_string()),
     );
     if let Some((fewest, most)) = estimate.days() {
-        let (fewest, most) = (fewest.div_ceil(7), most.div_ceil(7));
-        facts.push(' ');
-        facts.push_str(&wording::weeks(&ui.words, (fewest, most), estimate.brought().is_some()));
+        let weeks = (fewest.div_ceil(7), most.div_ceil(7));
+        let earliest = platform::today().and_then(|today| Day::new(&today).ok()?.after(fewest));
+        let told = earliest.map(|day| wording::earliest(&ui.words, &ui.words.day(&day)));
+        let until = wording::weeks(&ui.words, weeks, estimate.brought().is_some());
+        for more in std::iter::once(until).chain(told) {
+            facts.push(' ');
+            facts.push_str(&more);
+        }
     }
     facts
 }

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::PriceRange;
 
+use crate::rest::{First, rested};
 use crate::ui::{Shown, Ui};
 use crate::wording;
 use crate::words::Word;
@@ -61,22 +62,9 @@ fn span(ui: &Ui, name: Word, price: PriceRange, class: &'static str) -> impl Int
 /// What is announced: the newest price, once nothing has changed for a while.
 fn announcement(ui: Ui) -> impl Fn() -> String {
     let said = RwSignal::new(String::new());
-    let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
-    Effect::new(move |before: Option<()>| {
-        let Some(text) = ui.shown.with(|shown| shown.as_ref().map(|shown| spoken(&ui, shown))) else { return };
-        if let Some(handle) = waiting.get_value() {
-            handle.clear();
-        }
-        // The first price is read with the page; only changes are announced.
-        if before.is_some() {
-            waiting.set_value(set_timeout_with_handle(move || said.set(text), REST).ok());
-        }
-    });
-    on_cleanup(move || {
-        if let Some(handle) = waiting.try_get_value().flatten() {
-            handle.clear();
-        }
-    });
+    let text = move || ui.shown.with(|shown| shown.as_ref().map(|shown| spoken(&ui, shown)));
+    // The first price is read with the page; only changes are announced.
+    rested(REST, First::Left, text, move |text| said.set(text));
     move || said.get()
 }
 
