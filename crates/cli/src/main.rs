@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done, 1 the book or the brief has faults (each printed with its path), 2 the command or a file can't be read.
 
+mod offers;
 mod price;
 mod report;
 mod stream;
@@ -72,6 +73,14 @@ enum Action {
         /// The brief.
         brief: PathBuf,
     },
+    /// Rank what buyers offer for a piece by what each offer leaves: after delivery, fees, tax and what a currency may lose.
+    Offers {
+        /// The shop book.
+        #[arg(long)]
+        book: PathBuf,
+        /// The offers: a brief and what each buyer names for it.
+        offers: PathBuf,
+    },
     /// Fold a shop book into the price book that a page may load.
     Publish {
         /// The shop book.
@@ -95,6 +104,7 @@ fn main() -> ExitCode {
                 .and_then(|priced| priced.show(command.json, today.as_ref()))
         }
         Action::Takeoff { book, brief } => takeoff::takeoff(book, brief, command.json),
+        Action::Offers { book, offers } => offers::offers(book, offers, command.json),
         Action::Publish { book, out } => publish(book, out.as_deref()),
     };
     match done {
@@ -158,10 +168,18 @@ fn check(path: &Path, json: bool) -> Result<String, Failure> {
     })
 }
 
+/// A shop book, where a price book won't do.
+fn read_shop(path: &Path) -> Result<Box<ShopBook>, Failure> {
+    match read_book(path)? {
+        AnyBook::Shop(shop) => Ok(shop),
+        AnyBook::Price(_) => {
+            Err(Failure::Unreadable(format!("{} is a price book already; give the shop book", path.display())))
+        }
+    }
+}
+
 fn publish(path: &Path, out: Option<&Path>) -> Result<String, Failure> {
-    let AnyBook::Shop(shop) = read_book(path)? else {
-        return Err(Failure::Unreadable(format!("{} is a price book already; give the shop book", path.display())));
-    };
+    let shop = read_shop(path)?;
     let book = fold(&shop, Basis::Selling).map_err(|fault| Failure::in_file(path, &[fault]))?;
     let text = serde_json::to_string(&book).map_err(|error| Failure::Unreadable(error.to_string()))?;
     let Some(out) = out else { return Ok(text) };

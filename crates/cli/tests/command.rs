@@ -122,6 +122,26 @@ fn ways_come_cheapest_first_and_every_one_with_its_range_or_its_reason() {
 }
 
 #[test]
+fn offers_are_ranked_by_what_they_leave_and_the_highest_that_is_not_the_best_is_pointed_out() {
+    let (book, offers) = (shared("books/demo-shop.json"), shared("offers/table-four-buyers.json"));
+    let text = out(&run(&["offers", "--book", &book, &offers]));
+    assert!(
+        text.contains("1. Invented buyer in Seattle, carriage besides") || text.contains("1. Invented neighbour"),
+        "{text}"
+    );
+    assert!(
+        text.contains("Invented buyer in Ottawa offers most, ") && text.contains("Kept back against its currency"),
+        "{text}"
+    );
+    let document: serde_json::Value =
+        serde_json::from_str(&out(&run(&["--json", "offers", "--book", &book, &offers]))).unwrap();
+    let ranked = document["ranked"].as_array().unwrap();
+    let left = |one: &serde_json::Value| one["outcome"]["profit"].as_str().unwrap().parse::<f64>().unwrap();
+    assert!(ranked.len() == 4 && ranked.is_sorted_by(|a, b| left(a) >= left(b)), "{document}");
+    assert_eq!(run(&["offers", "--book", &shared("../public/price-book.json"), &offers]).status.code(), Some(2));
+}
+
+#[test]
 fn what_can_t_be_read_exits_with_two() {
     assert_eq!(run(&["check", "no-such-book.json"]).status.code(), Some(2));
     assert_eq!(run(&["publish", &shared("../public/price-book.json")]).status.code(), Some(2));

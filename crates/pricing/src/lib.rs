@@ -39,6 +39,7 @@ pub mod lead_time;
 pub mod learning;
 pub mod measure;
 pub mod money;
+pub mod offers;
 pub mod problem;
 pub mod profit;
 pub mod publish;

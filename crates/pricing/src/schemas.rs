@@ -7,17 +7,19 @@ use serde_json::{Value, json};
 use crate::book::{PriceBook, ShopBook};
 use crate::brief::Brief;
 use crate::estimate::Estimate;
+use crate::offers::Offers;
 use crate::request::Request;
 
 /// Every document: the name of its file, and its schema.
 #[must_use]
-pub fn all() -> [(&'static str, Schema); 5] {
+pub fn all() -> [(&'static str, Schema); 6] {
     [
         ("shop-book", document::<ShopBook>("A shop book", "scantling_book")),
         ("price-book", document::<PriceBook>("A price book", "scantling_price_book")),
         ("brief", document::<Brief>("A brief", "scantling_brief")),
         ("estimate", document::<Estimate>("An estimate", "scantling_estimate")),
         ("request", document::<Request>("A request", "scantling_request")),
+        ("offers", document::<Offers>("Offers for a piece", "scantling_offers")),
     ]
 }
 

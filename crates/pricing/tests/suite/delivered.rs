@@ -27,7 +27,7 @@ fn decimal(text: &str) -> Decimal {
 }
 
 /// The worked book with some places changed.
-fn worked(changes: &[(&str, Value)]) -> ShopBook {
+pub(crate) fn worked(changes: &[(&str, Value)]) -> ShopBook {
     let mut book: Value =
         serde_json::from_str(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
     for (place, value) in changes {

@@ -19,6 +19,7 @@ mod indistinct;
 mod lead_time;
 mod learning;
 mod nesting;
+mod offers;
 mod privacy;
 mod profit;
 mod properties;
