@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done, 1 the book or the brief has faults (each printed with its path), 2 the command or a file can't be read.
 
+mod learn;
 mod offers;
 mod price;
 mod report;
@@ -73,6 +74,11 @@ enum Action {
         /// The brief.
         brief: PathBuf,
     },
+    /// Say what the jobs done would correct in the book: minutes of each stage, yields of each timber, with their evidence.
+    Learn {
+        /// The shop book.
+        book: PathBuf,
+    },
     /// Rank what buyers offer for a piece by what each offer leaves: after delivery, fees, tax and what a currency may lose.
     Offers {
         /// The shop book.
@@ -104,6 +110,7 @@ fn main() -> ExitCode {
                 .and_then(|priced| priced.show(command.json, today.as_ref()))
         }
         Action::Takeoff { book, brief } => takeoff::takeoff(book, brief, command.json),
+        Action::Learn { book } => learn::learn(book, command.json),
         Action::Offers { book, offers } => offers::offers(book, offers, command.json),
         Action::Publish { book, out } => publish(book, out.as_deref()),
     };

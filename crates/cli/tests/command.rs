@@ -142,6 +142,20 @@ fn offers_are_ranked_by_what_they_leave_and_the_highest_that_is_not_the_best_is_
 }
 
 #[test]
+fn learn_lists_what_the_jobs_would_correct_and_what_that_does_to_the_prices() {
+    let text = out(&run(&["learn", &shared("books/demo-shop.json")]));
+    assert!(
+        text.contains("Minutes of “Shaping and sanding”: 4 jobs") && text.contains("Yield of Black walnut: 3 jobs"),
+        "{text}"
+    );
+    assert!(text.contains("nothing is changed by this list"), "{text}");
+    let document: serde_json::Value =
+        serde_json::from_str(&out(&run(&["--json", "learn", &shared("books/demo-shop.json")]))).unwrap();
+    assert_eq!(document["jobs"], 4);
+    assert!(document["suggestions"][0]["effects"].as_array().unwrap().len() == 6, "{document}");
+}
+
+#[test]
 fn what_can_t_be_read_exits_with_two() {
     assert_eq!(run(&["check", "no-such-book.json"]).status.code(), Some(2));
     assert_eq!(run(&["publish", &shared("../public/price-book.json")]).status.code(), Some(2));

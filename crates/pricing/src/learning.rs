@@ -15,7 +15,7 @@ use crate::range::square_root;
 /// Fewer jobs than this are told to no one: from fewer, a rival could guess at one of them.
 const FEWEST_TOLD: usize = 3;
 /// How far the habit of a shop may lie from its estimates, before it is known: a deviation of the logarithm. Section 6, item 6.
-const HABIT: Decimal = Decimal::from_parts(20, 0, 0, false, 2);
+pub(crate) const HABIT: Decimal = Decimal::from_parts(20, 0, 0, false, 2);
 /// How far the jobs of one shop lie apart, before it is known (section 5, common practice), and as how many jobs that counts
 /// (a choice of ours).
 const APART: Decimal = Decimal::from_parts(20, 0, 0, false, 2);

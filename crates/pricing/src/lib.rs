@@ -47,6 +47,7 @@ pub mod range;
 pub mod request;
 #[cfg(feature = "schema")]
 pub mod schemas;
+pub mod suggestions;
 pub mod takeoff;
 pub mod tax;
 pub mod worksheet;

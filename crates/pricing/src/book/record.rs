@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::read::reads;
+use crate::brief::Brief;
+
 use super::values::{Addition, Amount, Count, Day, Key, Measured, Text};
 
 /// What one unit of the book's currency was worth in another, on a day.
@@ -48,14 +50,20 @@ pub struct Job {
     pub finished: Day,
     /// How many pieces.
     pub quantity: Count,
+    /// What was built: with it, stages and timbers can be held against the book.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub brief: Option<Brief>,
     /// What was estimated, ex works.
     pub estimated: Amount,
     /// What was paid, ex works.
     pub paid: Amount,
     /// Hours that were estimated.
     pub hours_estimated: Measured,
-    /// Hours really worked, by stage.
+    /// Hours really worked, by stage: its words in small letters with hyphens, as `shaping-and-sanding`.
     pub hours: BTreeMap<Key, Measured>,
+    /// Board feet really bought, by timber.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub bought: BTreeMap<Key, Measured>,
     /// What materials really cost.
     pub materials: Amount,
     /// What carriage really cost.
@@ -65,4 +73,18 @@ pub struct Job {
     pub note: Option<Text>,
 }
 
-reads!(Job { key, design, finished, quantity, estimated, paid, hours_estimated, hours, materials, carriage, note });
+reads!(Job {
+    key,
+    design,
+    finished,
+    quantity,
+    brief,
+    estimated,
+    paid,
+    hours_estimated,
+    hours,
+    bought,
+    materials,
+    carriage,
+    note
+});

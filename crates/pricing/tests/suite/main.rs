@@ -29,6 +29,7 @@ mod reading;
 mod schema;
 mod simulated;
 mod start;
+mod suggested;
 #[path = "../thousand/mod.rs"]
 mod thousand;
 mod worked;

@@ -1,0 +1,192 @@
+//! What the jobs done would correct in the book: minutes of each stage, yields of each timber. Proposed with their evidence, one by one;
+//! nothing here changes a rate by itself.
+//!
+//! A job that names its brief can be taken off again, so that what it really took stands beside what the book says now. The ratio of the
+//! two is learned as `learning` learns the hours as a whole: few jobs move little.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+use rust_decimal::prelude::MathematicalOps;
+use serde::Serialize;
+
+use crate::book::record::Job;
+use crate::book::values::{Key, Minutes, Text, ThreePoint, Yield};
+use crate::book::{DocumentError, PriceBook, ShopBook};
+use crate::brief::Brief;
+use crate::design::resolve;
+use crate::estimate::estimate;
+use crate::learning::{Belief, HABIT, posterior, predictive, scatter};
+use crate::money::{Money, half_up};
+use crate::publish::{Basis, fold, fold_rates};
+use crate::range::Guess;
+use crate::takeoff::take_off;
+use crate::worksheet::hours;
+
+/// What is learned about.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Subject {
+    /// The minutes of a stage of work.
+    Stage(Text),
+    /// How much of a timber ends in the piece.
+    Timber(Key),
+}
+
+/// A correction the jobs done would make.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Suggestion {
+    /// Of what.
+    pub subject: Subject,
+    /// How many jobs tell of it.
+    pub jobs: usize,
+    /// What they took on the whole, as a multiple of what the book says: the geometric mean.
+    pub seen: Decimal,
+    /// What is proposed: that, drawn towards 1 while the jobs are few or apart. Two decimals.
+    pub factor: Decimal,
+    /// Where 8 of the next 10 jobs should lie, as multiples.
+    pub next: (Decimal, Decimal),
+}
+
+/// What a suggestion makes of a piece's price at the workshop.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Effect {
+    /// The design.
+    pub design: Key,
+    /// Now.
+    pub before: Money,
+    /// With the suggestion taken.
+    pub after: Money,
+}
+
+/// The key a stage goes by in the hours of a job: its words in small letters, hyphens between.
+#[must_use]
+pub fn stage_key(stage: &Text) -> String {
+    let small = stage.as_str().to_lowercase();
+    let words = small.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join("-")
+}
+
+/// Everything the jobs of a shop would correct, what they tell most of first; nothing from jobs without a brief.
+///
+/// # Errors
+/// When a folded rate is larger than any amount a book may hold.
+pub fn suggestions(shop: &ShopBook) -> Result<Vec<Suggestion>, DocumentError> {
+    let timed = fold_rates(shop, Basis::Minutes)?;
+    let mut seen: BTreeMap<Subject, Vec<Decimal>> = BTreeMap::new();
+    for job in &shop.jobs {
+        for (subject, ratio) in told_by(job, shop, &timed) {
+            seen.entry(subject).or_default().push(ratio);
+        }
+    }
+    let mut all: Vec<Suggestion> = seen.into_iter().filter_map(|(subject, logs)| learned(subject, &logs)).collect();
+    all.sort_by_key(|one| std::cmp::Reverse(one.jobs));
+    Ok(all)
+}
+
+/// What one job took of each thing, as the logarithm of its ratio to what the book says now.
+fn told_by(job: &Job, shop: &ShopBook, timed: &PriceBook) -> Vec<(Subject, Decimal)> {
+    let Some(brief) = &job.brief else { return Vec::new() };
+    // The number of pieces is the job's: a brief as it was asked for may have had another.
+    let brief = Brief { quantity: job.quantity, ..brief.clone() };
+    let Ok(resolved) = resolve(timed, &brief) else { return Vec::new() };
+    let Ok(takeoff) = take_off(timed, &resolved) else { return Vec::new() };
+    let mut told = Vec::new();
+    let mut stages: BTreeMap<&Text, Decimal> = BTreeMap::new();
+    let times = hours(timed, &takeoff, resolved.quantity);
+    for time in &times {
+        *stages.entry(&time.stage).or_default() += time.minutes;
+    }
+    for (stage, minutes) in stages {
+        let worked = job.hours.iter().find(|(key, _)| key.as_str() == stage_key(stage));
+        let worked = worked.map(|(_, hours)| hours.value() * Decimal::from(60));
+        told.extend(
+            worked.and_then(|worked| log_ratio(worked, minutes)).map(|log| (Subject::Stage(stage.clone()), log)),
+        );
+    }
+    for (timber, bought) in &job.bought {
+        let used = takeoff.timbers.iter().filter(|used| used.timber.key == *timber);
+        let net: Decimal = used.map(|used| used.net.value()).sum();
+        let usual = shop.timbers.iter().find(|known| known.key == *timber).map(usual_yield);
+        let got = net.checked_div(bought.value());
+        let log = got.zip(usual).and_then(|(got, usual)| log_ratio(got, usual));
+        told.extend(log.map(|log| (Subject::Timber(timber.clone()), log)));
+    }
+    told
+}
+
+/// What a timber yields as a rule, by its three points.
+fn usual_yield(timber: &crate::book::stock::Timber) -> Decimal {
+    Guess::pert(&timber.yields.map(|share| share.value())).mean
+}
+
+/// More than ten times either way is held to ten: a slip of the pen, not a habit.
+fn log_ratio(actual: Decimal, said: Decimal) -> Option<Decimal> {
+    actual.checked_div(said)?.clamp(Decimal::new(1, 1), Decimal::TEN).checked_ln()
+}
+
+/// A suggestion from the logarithms of ratios.
+///
+/// Source: the conjugate normal model and the log ratios of `shared/reference/trade/estimate_range.md` section 5.
+fn learned(subject: Subject, logs: &[Decimal]) -> Option<Suggestion> {
+    let apart = scatter(logs);
+    let habit = posterior(Belief { mean: Decimal::ZERO, deviation: HABIT }, apart, logs);
+    let next = predictive(habit, apart);
+    let mean = logs.iter().sum::<Decimal>().checked_div(Decimal::from(logs.len()))?;
+    let multiple = |log: Decimal| Some(half_up(log.checked_exp()?, 2).normalize());
+    let miss = next.deviation * Decimal::new(128_155, 5);
+    Some(Suggestion {
+        subject,
+        jobs: logs.len(),
+        seen: multiple(mean)?,
+        factor: multiple(habit.mean)?,
+        next: (multiple(next.mean - miss)?, multiple(next.mean + miss)?),
+    })
+}
+
+impl Suggestion {
+    /// The shop book with the suggestion taken: the minutes of the stage, or the yields of the timber, multiplied.
+    #[must_use]
+    pub fn applied(&self, shop: &ShopBook) -> ShopBook {
+        let mut shop = shop.clone();
+        match &self.subject {
+            Subject::Stage(stage) => {
+                let own = shop.operations.iter_mut().filter(|operation| operation.stage == *stage);
+                own.for_each(|operation| {
+                    operation.each = self.of_minutes(&operation.each);
+                    operation.set_up = self.of_minutes(&operation.set_up);
+                });
+            }
+            Subject::Timber(key) => {
+                let own = shop.timbers.iter_mut().filter(|timber| timber.key == *key);
+                own.for_each(|timber| timber.yields = self.of_yields(&timber.yields));
+            }
+        }
+        shop
+    }
+
+    fn of_minutes(&self, minutes: &ThreePoint<Minutes>) -> ThreePoint<Minutes> {
+        minutes.map(|minutes| Minutes::new(half_up(minutes.value() * self.factor, 2).normalize()).unwrap_or(*minutes))
+    }
+
+    /// Kept within what a yield may be.
+    fn of_yields(&self, yields: &ThreePoint<Yield>) -> ThreePoint<Yield> {
+        yields.map(|share| {
+            let scaled = half_up(share.value() * self.factor, 3).clamp(Decimal::new(5, 2), Decimal::ONE);
+            Yield::new(scaled.normalize()).unwrap_or(*share)
+        })
+    }
+
+    /// What taking it makes of the price of some pieces at the workshop; those that can't be built are left out.
+    ///
+    /// # Errors
+    /// When a folded rate is larger than any amount a book may hold.
+    pub fn effect(&self, shop: &ShopBook, basket: &[Brief]) -> Result<Vec<Effect>, DocumentError> {
+        let (before, after) = (fold(shop, Basis::Selling)?, fold(&self.applied(shop), Basis::Selling)?);
+        let price = |book: &PriceBook, brief: &Brief| Some(estimate(book, brief).ok()?.works.likely);
+        let effect = |brief: &Brief| {
+            Some(Effect { design: brief.design.clone(), before: price(&before, brief)?, after: price(&after, brief)? })
+        };
+        Ok(basket.iter().filter_map(effect).collect())
+    }
+}
