@@ -9,6 +9,7 @@ use crate::{panels, result, wording};
 /// Everything inside the element.
 pub(crate) fn app(ui: Ui) -> impl IntoView {
     ui.tell_the_page();
+    result::price_neighbours(&ui);
     // Enter in a field must not send the page anywhere.
     let stay = |event: SubmitEvent| event.prevent_default();
     let name = ui.say(wording::WIDGET);

@@ -10,5 +10,5 @@ mod shares;
 pub(crate) use budget::budget;
 pub(crate) use details::details;
 pub(crate) use drawing::drawing;
-pub(crate) use moves::{moves, told};
+pub(crate) use moves::{by, moves, price_neighbours, told};
 pub(crate) use price::price;

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 
 use leptos::prelude::*;
 use rust_decimal::Decimal;
-use scantling_pricing::alternatives::Change;
+use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::Design;
@@ -38,6 +38,8 @@ pub(crate) struct Ui {
     host: SendWrapper<web_sys::HtmlElement>,
     /// How often the buyer has changed something: the page hears of those changes only.
     touched: ArcRwSignal<u32>,
+    /// Every brief one choice away, priced once typing rests.
+    pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
     /// What was taken with one press, in words, and the form before it.
     pub(crate) taken: ArcRwSignal<Vec<(String, Form)>>,
 }
@@ -81,6 +83,7 @@ impl Ui {
             number: WIDGETS.fetch_add(1, Ordering::Relaxed),
             host: SendWrapper::new(host),
             touched: ArcRwSignal::new(0),
+            neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
         })
     }

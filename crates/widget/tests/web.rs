@@ -121,6 +121,10 @@ async fn what_saves_most_is_taken_with_one_press_and_undone_with_another() {
     let before = widget.text(".span.workshop .likely");
     // Of the demo's woods for the top, red oak saves most of what is told; its own figure is held by the engine's tests.
     assert_eq!(widget.text(".proposals .moves li:first-child"), "Top: Northern red oaksaves $695");
+    // The same stands beside the wood itself, and nothing beside the one that is chosen.
+    let red_oak = widget.labelled("Northern red oak").next_element_sibling().unwrap().text_content().unwrap();
+    assert!(red_oak.ends_with("saves $695"), "{red_oak}");
+    assert_eq!(widget.labelled("Black walnut").next_element_sibling().unwrap().query_selector(".by").unwrap(), None);
     click(&widget.find(".proposals .moves button").unwrap());
     until(|| widget.find(".undo").is_some()).await;
     assert_eq!(widget.text(".undo"), "Undo Top: Northern red oak");

@@ -1,8 +1,10 @@
 //! One of several, as radio buttons with what a buyer should know about each.
 
 use leptos::prelude::*;
+use scantling_pricing::alternatives::{Alternative, Change};
 
 use crate::form::Form;
+use crate::result::by;
 use crate::ui::Ui;
 
 /// One of the several.
@@ -16,6 +18,8 @@ pub(crate) struct Offer {
     pub(crate) note: String,
     /// Its colour, for a material.
     pub(crate) swatch: Option<String>,
+    /// The change that choosing it is: what it makes of the price stands beside it.
+    pub(crate) change: Option<Change>,
 }
 
 /// A choice of one.
@@ -42,12 +46,21 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
         ArcMemo::new(move |_| form.with(|form| chosen(form)))
     };
     let each = |offer: Offer| {
-        let Offer { value, label, note, swatch } = offer;
+        let Offer { value, label, note, swatch, change } = offer;
         let id = format!("{group}-{value}");
         let checked = {
             let (chosen, value) = (chosen.clone(), value.clone());
             move || chosen.with(|chosen| *chosen == value)
         };
+        let difference = change.map(|change| {
+            let ui = ui.clone();
+            move || {
+                let other = |found: &Vec<Alternative>| {
+                    found.iter().find(|other| other.change == change).map(|other| other.difference)
+                };
+                ui.neighbours.with(other).map(|difference| view! { <span class="by note">{by(&ui, difference)}</span> })
+            }
+        });
         let (ui, name, picked) = (ui.clone(), name.clone(), value.clone());
         let pick = move |_| ui.edit(|form| choose(&ui, form, &name, &picked));
         let note_id = format!("{id}-note");
@@ -58,6 +71,7 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
                 <label for=id>
                     {swatch.map(|swatch| view! { <span class="swatch" aria-hidden="true" style:background-color=swatch></span> })}
                     {label}
+                    {difference}
                 </label>
                 {(!note.is_empty()).then(|| view! { <p class="note" id=note_id>{note}</p> })}
             </div>

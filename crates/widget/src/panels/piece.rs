@@ -1,6 +1,7 @@
 //! Which piece, of what, finished how.
 
 use leptos::prelude::*;
+use scantling_pricing::alternatives::Change;
 use scantling_pricing::book::Key;
 use scantling_pricing::design::{OptionGroup, Role};
 
@@ -23,6 +24,7 @@ pub(crate) fn piece(ui: Ui) -> impl IntoView {
         label: design.name.to_string(),
         note: design.summary.to_string(),
         swatch: None,
+        change: None,
     });
     choice(
         &ui,
@@ -49,6 +51,7 @@ fn material(ui: &Ui, role: &Role) -> impl IntoView + use<> {
             label: stock.name().to_owned(),
             note: stock.character().to_owned(),
             swatch: Some(stock.swatch().to_owned()),
+            change: Some(Change::Material { role: role.key.clone(), to: key.clone() }),
         })
     };
     let (key, first) = (role.key.clone(), role.materials.first().map(Key::to_string).unwrap_or_default());
@@ -73,6 +76,7 @@ pub(crate) fn finish(ui: Ui) -> impl IntoView {
         label: finish.name.to_string(),
         note: format!("{}. {} {}", finish.sheen, finish.character, finish.food_contact),
         swatch: None,
+        change: Some(Change::Finish { to: finish.key.clone() }),
     });
     let first = ui.book.finishes.first().map(|finish| finish.key.to_string()).unwrap_or_default();
     choice(
@@ -98,6 +102,7 @@ fn variants(ui: &Ui, group: &OptionGroup) -> impl IntoView + use<> {
         label: choice.label.to_string(),
         note: String::new(),
         swatch: None,
+        change: Some(Change::Choice { option: group.key.clone(), to: choice.key.clone() }),
     };
     let first = group.choices.first().map(|choice| choice.key.to_string()).unwrap_or_default();
     let key = group.key.clone();

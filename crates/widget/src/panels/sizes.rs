@@ -33,8 +33,13 @@ fn general_fault(ui: &Ui) -> impl IntoView + use<> {
 }
 
 fn unit(ui: &Ui) -> impl IntoView + use<> {
-    let offer =
-        |(value, name)| Offer { value: String::from(value), label: ui.say(name), note: String::new(), swatch: None };
+    let offer = |(value, name)| Offer {
+        value: String::from(value),
+        label: ui.say(name),
+        note: String::new(),
+        swatch: None,
+        change: None,
+    };
     choice(
         ui,
         Choice {

@@ -16,6 +16,14 @@ const REST: Duration = Duration::from_millis(350);
 /// As many as are read at a glance.
 const SHOWN: usize = 6;
 
+/// Prices the neighbours of every brief, once typing rests.
+pub(crate) fn price_neighbours(ui: &Ui) {
+    let (source, book, found) = (ui.shown.clone(), ui.book.clone(), ui.neighbours.clone());
+    let brief =
+        move || source.with(|shown| shown.as_ref().filter(|shown| shown.current).map(|shown| shown.brief.clone()));
+    rested(REST, First::Taken, brief, move |brief| found.set(alternatives(&book, &brief).unwrap_or_default()));
+}
+
 /// The section.
 pub(crate) fn moves(ui: Ui) -> impl IntoView {
     let found: RwSignal<Vec<Alternative>> = RwSignal::new(Vec::new());
@@ -75,7 +83,7 @@ fn row(ui: &Ui, other: &Alternative, most: rust_decimal::Decimal) -> impl IntoVi
 }
 
 /// What a change makes of the price.
-fn by(ui: &Ui, difference: Money) -> String {
+pub(crate) fn by(ui: &Ui, difference: Money) -> String {
     let plain = if difference.amount().is_sign_negative() {
         Money::zero(difference.currency()) - difference
     } else {
