@@ -6,6 +6,7 @@
 use std::fmt;
 
 use serde::de::{self, Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
+use serde::{Serialize, Serializer};
 
 use super::read::Read;
 
@@ -194,6 +195,20 @@ impl Node {
     #[must_use]
     pub fn wrong(&self, expected: &str) -> DocumentError {
         DocumentError::at("", Fault::WrongShape { found: self.found(), expected: expected.to_owned() })
+    }
+}
+
+/// Written as it was read; a number with decimals, whose value was not kept, as `null`.
+impl Serialize for Node {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Null | Self::Float => serializer.serialize_unit(),
+            Self::Bool(value) => serializer.serialize_bool(*value),
+            Self::Int(value) => serializer.serialize_i64(*value),
+            Self::Text(text) => serializer.serialize_str(text),
+            Self::List(items) => serializer.collect_seq(items),
+            Self::Table(entries) => serializer.collect_map(entries.iter().map(|(key, value)| (key, value))),
+        }
     }
 }
 

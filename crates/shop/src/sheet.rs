@@ -1,0 +1,110 @@
+//! A document as it is edited: a tree that need not be sound at every keystroke, and every edit of it, to be undone and done again.
+
+mod edit;
+mod path;
+
+pub use edit::Edit;
+pub use path::{Path, Step};
+
+use scantling_pricing::book::document::{DocumentError, Node};
+
+/// A document and the edits that made it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    root: Node,
+    /// What was done, oldest first: edits that belong together, undone together.
+    done: Vec<Together>,
+    /// What was undone, to be done again, newest last.
+    undone: Vec<Together>,
+}
+
+/// Edits that belong together, with the words the maker is told.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Together {
+    what: String,
+    /// Each edit and the one that takes it back.
+    edits: Vec<(Edit, Edit)>,
+}
+
+impl Sheet {
+    /// Opens a document.
+    ///
+    /// # Errors
+    /// When the text is no JSON, or too large.
+    pub fn open(text: &str) -> Result<Self, DocumentError> {
+        Ok(Self { root: Node::read(text)?, done: Vec::new(), undone: Vec::new() })
+    }
+
+    /// The document as it stands.
+    #[must_use]
+    pub const fn root(&self) -> &Node {
+        &self.root
+    }
+
+    /// What stands at a place.
+    #[must_use]
+    pub fn at(&self, path: &Path) -> Option<&Node> {
+        path.find(&self.root)
+    }
+
+    /// The document as text.
+    #[must_use]
+    pub fn text(&self) -> String {
+        // A tree of text, whole numbers, lists and tables can always be written.
+        serde_json::to_string_pretty(&self.root).unwrap_or_default()
+    }
+
+    /// Makes edits that belong together, in their order; says whether all could be made. Where one can't, none is.
+    pub fn edit(&mut self, what: &str, edits: Vec<Edit>) -> bool {
+        let mut made: Vec<(Edit, Edit)> = Vec::with_capacity(edits.len());
+        for edit in edits {
+            let Some(back) = edit.make(&mut self.root) else {
+                for (_, back) in made.iter().rev() {
+                    back.make(&mut self.root);
+                }
+                return false;
+            };
+            // What changes nothing is not worth an undo.
+            if edit != back {
+                made.push((edit, back));
+            }
+        }
+        if !made.is_empty() {
+            self.done.push(Together { what: what.to_owned(), edits: made });
+            self.undone.clear();
+        }
+        true
+    }
+
+    /// What the next undo takes back.
+    #[must_use]
+    pub fn last_done(&self) -> Option<&str> {
+        self.done.last().map(|together| together.what.as_str())
+    }
+
+    /// What the next redo does again.
+    #[must_use]
+    pub fn last_undone(&self) -> Option<&str> {
+        self.undone.last().map(|together| together.what.as_str())
+    }
+
+    /// Takes the last edits back.
+    pub fn undo(&mut self) {
+        if let Some(together) = self.done.pop() {
+            for (_, back) in together.edits.iter().rev() {
+                back.make(&mut self.root);
+            }
+            self.undone.push(together);
+        }
+    }
+
+    /// Does the edits that were last taken back again.
+    pub fn redo(&mut self) {
+        if let Some(together) = self.undone.pop() {
+            for (edit, _) in &together.edits {
+                edit.make(&mut self.root);
+            }
+            self.done.push(together);
+        }
+    }
+}
