@@ -47,6 +47,15 @@ impl Path {
         Some((Self(rest.to_vec()), step))
     }
 
+    /// The key of the document this place lies under.
+    #[must_use]
+    pub fn first_key(&self) -> Option<String> {
+        match self.0.first()? {
+            Step::Key(key) => Some(key.clone()),
+            Step::Index(_) => None,
+        }
+    }
+
     /// What stands here.
     #[must_use]
     pub fn find<'n>(&self, root: &'n Node) -> Option<&'n Node> {

@@ -1,0 +1,209 @@
+//! The page: sections beside, the book in the middle, the basket always in sight.
+
+mod basket;
+mod cell;
+mod grid;
+mod keeping;
+mod learning;
+mod offers;
+mod publish;
+mod record;
+mod requests;
+
+pub(crate) use keeping::Browser;
+
+use leptos::ev::KeyboardEvent;
+use leptos::prelude::*;
+
+use crate::desk::{Desk, Section};
+use crate::form::{Field, Kind};
+use crate::rest::rested;
+use crate::sheet::{Path, Sheet};
+
+/// Parts of the book that the page has a section of its own for, or that no one edits by hand.
+const APART: [&str; 1] = ["scantling_book"];
+
+/// Everything on the page.
+pub(crate) fn page(desk: Desk) -> impl IntoView {
+    judge_once_typing_rests(&desk);
+    keeping::keep_once_typing_rests(&desk);
+    let keys = {
+        let desk = desk.clone();
+        move |event: KeyboardEvent| undo_keys(&desk, &event)
+    };
+    let body = {
+        let desk = desk.clone();
+        move || section(&desk, &desk.section.get())
+    };
+    let said = desk.said.clone();
+    view! {
+        <div class="desk" on:keydown=keys>
+            {head(&desk)}
+            <p class="said" role="status">{move || said.get()}</p>
+            {contents(&desk)}
+            <main tabindex="-1">{body}</main>
+            {basket::aside(&desk)}
+        </div>
+    }
+}
+
+fn judge_once_typing_rests(desk: &Desk) {
+    let (source, judge) = (desk.clone(), desk.clone());
+    let changed = move || {
+        source.places.track();
+        source.sheet.with(|_| Some(()))
+    };
+    rested(changed, move |()| judge.judge());
+}
+
+/// Control or command with Z takes back; with Shift or with Y does again. In a field that is being typed in, the browser's own holds.
+fn undo_keys(desk: &Desk, event: &KeyboardEvent) {
+    if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
+        return;
+    }
+    match (event.key().to_lowercase().as_str(), event.shift_key()) {
+        ("z", false) => desk.undo(),
+        ("z", true) | ("y", false) => desk.redo(),
+        _ => return,
+    }
+    event.prevent_default();
+}
+
+fn head(desk: &Desk) -> impl IntoView + use<> {
+    let name = {
+        let desk = desk.clone();
+        move || desk.shop_name()
+    };
+    let (undo, redo) = (desk.clone(), desk.clone());
+    let can_undo = {
+        let sheet = desk.sheet.clone();
+        move || sheet.with(|sheet| sheet.last_done().is_none())
+    };
+    let can_redo = {
+        let sheet = desk.sheet.clone();
+        move || sheet.with(|sheet| sheet.last_undone().is_none())
+    };
+    let wrong = {
+        let desk = desk.clone();
+        move || faults(&desk)
+    };
+    view! {
+        <header>
+            <h1>{name}</h1>
+            <div class="tools">
+                <button type="button" disabled=can_undo on:click=move |_| undo.undo()>"Undo"</button>
+                <button type="button" disabled=can_redo on:click=move |_| redo.redo()>"Do again"</button>
+            </div>
+            {wrong}
+        </header>
+    }
+}
+
+/// What is wrong with the book, each leading to its place.
+fn faults(desk: &Desk) -> Option<impl IntoView + use<>> {
+    let faults = desk.judged.with(|judged| judged.faults.clone());
+    let count = faults.len();
+    let row = |(place, what): (Path, String)| {
+        let section = Section::Part(place.first_key().unwrap_or_default());
+        let desk = desk.clone();
+        view! {
+            <li>
+                <button type="button" on:click=move |_| desk.section.set(section.clone())>{place.to_string()}</button>
+                {" "}
+                {what}
+            </li>
+        }
+    };
+    (count > 0).then(|| {
+        let rows = faults.into_iter().take(12).map(row).collect_view();
+        view! {
+            <details class="faults" open=true>
+                <summary>{if count == 1 { "One place is not right yet".to_owned() } else { format!("{count} places are not right yet") }}</summary>
+                <ul>{rows}</ul>
+            </details>
+        }
+    })
+}
+
+/// The sections.
+fn contents(desk: &Desk) -> impl IntoView + use<> {
+    let Kind::Table(fields) = desk.kind.as_ref() else { return ().into_any() };
+    let parts = fields.iter().filter(|field| !APART.contains(&field.key.as_str()));
+    let parts: Vec<AnyView> =
+        parts.map(|field| entry(desk, Section::Part(field.key.clone()), field.label.clone()).into_any()).collect();
+    let work = [
+        (Section::Basket, "Basket"),
+        (Section::Requests, "Requests"),
+        (Section::Offers, "Offers"),
+        (Section::Learning, "What jobs teach"),
+        (Section::Publish, "Publish"),
+        (Section::Keeping, "Files and earlier states"),
+    ];
+    let work = work.map(|(section, label)| entry(desk, section, label.to_owned()).into_any());
+    view! {
+        <nav aria-label="Sections">
+            <h2>"Work"</h2>
+            <ul>{work.into_iter().collect::<Vec<_>>()}</ul>
+            <h2>"Shop book"</h2>
+            <ul>{parts}</ul>
+        </nav>
+    }
+    .into_any()
+}
+
+fn entry(desk: &Desk, section: Section, label: String) -> impl IntoView + use<> {
+    let current = {
+        let (desk, section) = (desk.clone(), section.clone());
+        move || if desk.section.with(|now| *now == section) { Some("page") } else { None }
+    };
+    let wrong = {
+        let (desk, section) = (desk.clone(), section.clone());
+        move || match &section {
+            Section::Part(key) => desk
+                .wrong_at(&Path::whole().key(key))
+                .map(|_| view! { <span class="mark" title="Something is not right here">"!"</span> }),
+            _ => None,
+        }
+    };
+    let go = {
+        let desk = desk.clone();
+        move |_| desk.section.set(section.clone())
+    };
+    view! { <li><button type="button" aria-current=current on:click=go>{label} {wrong}</button></li> }
+}
+
+fn section(desk: &Desk, section: &Section) -> AnyView {
+    match section {
+        Section::Part(key) => match desk.kind.field(key) {
+            Some(field) => part(desk, field),
+            None => ().into_any(),
+        },
+        Section::Basket => basket::section(desk).into_any(),
+        Section::Learning => learning::section(desk).into_any(),
+        Section::Offers => offers::section(desk).into_any(),
+        Section::Requests => requests::section(desk).into_any(),
+        Section::Publish => publish::section(desk).into_any(),
+        Section::Keeping => keeping::section(desk).into_any(),
+    }
+}
+
+/// A part of the book: a grid where it is rows, a form where it is not.
+fn part(desk: &Desk, field: &Field) -> AnyView {
+    let place = Path::whole().key(&field.key);
+    let inside = match &field.kind {
+        Kind::List(row) if matches!(row.as_ref(), Kind::Table(_)) => grid::grid(desk, &place, row),
+        kind => record::value(desk, &place, kind, &field.label),
+    };
+    view! {
+        <section aria-label=field.label.clone()>
+            <h2>{field.label.clone()}</h2>
+            {inside}
+        </section>
+    }
+    .into_any()
+}
+
+/// The text of the book as it stands.
+fn text_of(desk: &Desk) -> String {
+    desk.sheet.with_untracked(Sheet::text)
+}

@@ -1,0 +1,142 @@
+//! The basket: each piece before and after what was edited, in figures and as bars, always beside the book.
+
+use leptos::prelude::*;
+use rust_decimal::Decimal;
+use scantling_pricing::money::Money;
+
+use crate::basket::{Figures, Piece, Priced};
+use crate::desk::Desk;
+
+/// Beside the book: price and pay for an hour, before and after.
+pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
+    let (rows, anew) = (desk.clone(), desk.clone());
+    let list = move || {
+        let (before, now) = (rows.before.get(), rows.judged.with(|judged| judged.now.clone())?);
+        Some(now.pieces.iter().map(|(piece, figures)| line(piece, figures, before.as_deref())).collect_view())
+    };
+    view! {
+        <aside aria-label="Basket">
+            <h2>"Basket"</h2>
+            <p class="note">"What the book does to each design at its defaults, before the edits and now."</p>
+            <ul class="basket">{list}</ul>
+            <button type="button" on:click=move |_| anew.start_anew()>"Compare from here on"</button>
+        </aside>
+    }
+}
+
+fn line(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>) -> AnyView {
+    let name = piece.name.clone();
+    match figures {
+        Err(why) => view! { <li><b>{name}</b> <span class="fault">{why.clone()}</span></li> }.into_any(),
+        Ok(now) => {
+            let before = before.and_then(|before| before.of(&piece.brief.design));
+            let was = before.filter(|before| before.price != now.price);
+            let from = was.map(|before| view! { <s>{before.price.to_string()}</s> " " });
+            let change = was.map(|before| change(before.price, now.price));
+            let pay = now.pay.map(|pay| format!("{pay} an hour, margin {} %", now.margin));
+            view! {
+                <li>
+                    <b>{name}</b>
+                    <span class="figure">{from} {now.price.to_string()} {change}</span>
+                    <span class="note">{pay}</span>
+                </li>
+            }
+            .into_any()
+        }
+    }
+}
+
+/// How much a price rose or fell, in percent.
+fn change(before: Money, now: Money) -> String {
+    let part = (now - before).amount().checked_div(before.amount()).unwrap_or_default();
+    let percent = part
+        .saturating_mul(Decimal::ONE_HUNDRED)
+        .round_dp_with_strategy(1, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+    let sign = if percent.is_sign_negative() { "" } else { "+" };
+    format!(" ({sign}{percent} %)")
+}
+
+/// The basket whole: with what is delivered where.
+pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
+    let (table, typed) = (desk.clone(), desk.places.clone());
+    let places = desk.places.clone();
+    let body = move || {
+        let (before, now) = (table.before.get(), table.judged.with(|judged| judged.now.clone())?);
+        let most = now.pieces.iter().filter_map(|(_, figures)| Some(figures.as_ref().ok()?.price.amount())).max();
+        let rows =
+            now.pieces.iter().map(|(piece, figures)| row(piece, figures, before.as_deref(), most.unwrap_or_default()));
+        Some(rows.collect_view())
+    };
+    let heads = {
+        let places = desk.places.clone();
+        move || {
+            let named = places.get();
+            let each = named.split([',', '\n']).map(str::trim).filter(|place| !place.is_empty());
+            each.map(|place| view! { <th scope="col">{format!("Delivered to {place}")}</th> }.into_any())
+                .collect::<Vec<_>>()
+        }
+    };
+    view! {
+        <section aria-label="Basket">
+            <h2>"Basket"</h2>
+            <div class="field">
+                <label for="places">"Delivered to, separated by commas: 60601, 98101, CA K1A 0B1"</label>
+                <input id="places" type="text" prop:value=move || places.get() on:change=move |event| typed.set(event_target_value(&event)) />
+            </div>
+            <div class="scroll">
+                <table class="grid">
+                    <thead>
+                        <tr>
+                            <th scope="col">"Piece"</th>
+                            <th scope="col">"Before"</th>
+                            <th scope="col">"Now"</th>
+                            <th scope="col">"Side by side"</th>
+                            <th scope="col">"Left over cost"</th>
+                            <th scope="col">"Margin"</th>
+                            <th scope="col">"Pay an hour"</th>
+                            {heads}
+                        </tr>
+                    </thead>
+                    <tbody>{body}</tbody>
+                </table>
+            </div>
+        </section>
+    }
+}
+
+fn row(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>, most: Decimal) -> AnyView {
+    let name = piece.name.clone();
+    let now = match figures {
+        Ok(now) => now,
+        Err(why) => {
+            return view! { <tr><th scope="row">{name}</th><td colspan="6" class="fault">{why.clone()}</td></tr> }
+                .into_any();
+        }
+    };
+    let was = before.and_then(|before| before.of(&piece.brief.design)).map(|before| before.price);
+    let bar = |price: Money, class: &'static str| {
+        let share = price.amount().checked_div(most).unwrap_or_default().saturating_mul(Decimal::ONE_HUNDRED);
+        view! { <span class=class style:inline-size=format!("{}%", share.trunc())></span> }
+    };
+    let delivered: Vec<AnyView> = now
+        .delivered
+        .iter()
+        .map(|price| {
+            view! { <td class="figure">{price.map_or_else(|| "by hand".to_owned(), |price| price.to_string())}</td> }
+                .into_any()
+        })
+        .collect();
+    view! {
+        <tr>
+            <th scope="row">{name}</th>
+            <td class="figure">{was.map(|was| was.to_string())}</td>
+            <td class="figure">{now.price.to_string()}</td>
+            <td class="bars" aria-hidden="true">{was.map(|was| bar(was, "was"))} {bar(now.price, "is")}</td>
+            <td class="figure">{now.profit.to_string()}</td>
+            <td class="figure">{format!("{} %", now.margin)}</td>
+            <td class="figure">{now.pay.map(|pay| pay.to_string())}</td>
+            {delivered}
+        </tr>
+    }
+    .into_any()
+}

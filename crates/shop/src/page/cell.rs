@@ -1,0 +1,101 @@
+//! One place that a line of text, a word or a tick can hold, with what is wrong with it beside it.
+
+use leptos::prelude::*;
+use scantling_pricing::book::document::Node;
+
+use crate::desk::Desk;
+use crate::form::Kind;
+use crate::sheet::{Edit, Path};
+
+/// The value that a text typed into a place stands for. What does not read as what it should be is kept as it was typed: the engine says
+/// what is wrong with it.
+pub(crate) fn value_of(kind: &Kind, text: &str) -> Node {
+    match kind {
+        Kind::Whole => text.trim().parse().map_or_else(|_| Node::Text(text.to_owned()), Node::Int),
+        Kind::Switch => Node::Bool(text == "true"),
+        Kind::Words | Kind::Choice(_) => Node::Text(text.to_owned()),
+        Kind::Line | Kind::Decimal | Kind::Length | Kind::Day | Kind::Colour => Node::Text(text.trim().to_owned()),
+        Kind::Table(_) => Node::Table(Vec::new()),
+        Kind::List(_) => Node::List(Vec::new()),
+        Kind::Map(_) | Kind::OneOf(_) => Node::Table(Vec::new()),
+    }
+}
+
+/// The edit that typing a text into a place is: an empty one takes away what may be left out.
+pub(crate) fn typed(kind: &Kind, required: bool, place: &Path, text: &str) -> Edit {
+    if text.trim().is_empty() && !required {
+        return Edit::Clear(place.clone());
+    }
+    Edit::set(place.clone(), value_of(kind, text))
+}
+
+/// A place to type in or choose at. `name` is what it is called to whoever can't see where it stands; `id` must be its own.
+pub(crate) fn cell(desk: &Desk, place: &Path, (kind, required): (&Kind, bool), name: &str, id: String) -> AnyView {
+    let (value, place_of) = (desk.clone(), place.clone());
+    let text = Memo::new(move |_| value.words_at(&place_of));
+    let (wrong_desk, wrong_place) = (desk.clone(), place.clone());
+    let wrong = Memo::new(move |_| wrong_desk.wrong_at(&wrong_place));
+    let take = {
+        let (desk, place, kind, name) = (desk.clone(), place.clone(), kind.clone(), name.to_owned());
+        move |text: &str| {
+            let there = desk.sheet.with_untracked(|sheet| sheet.at(&place).is_some());
+            let edit = typed(&kind, required, &place, text);
+            // Nothing is not taken away from where nothing is.
+            if there || !matches!(edit, Edit::Clear(_)) {
+                desk.edit(&name, vec![edit]);
+            }
+        }
+    };
+    let fault_id = format!("{id}-fault");
+    let described = fault_id.clone();
+    let invalid = move || if wrong.with(Option::is_some) { "true" } else { "false" };
+    let field = match kind {
+        Kind::Switch => {
+            let ticked = move || text.with(|text| text == "true");
+            let tick = move |event| take(if event_target_checked(&event) { "true" } else { "false" });
+            view! { <input type="checkbox" id=id aria-label=name.to_owned() aria-describedby=described prop:checked=ticked on:change=tick /> }
+                .into_any()
+        }
+        Kind::Choice(words) => {
+            let nothing = (!required).then(|| view! { <option value="">{"(not said)"}</option> });
+            let options =
+                words.iter().map(|word| view! { <option value=word.clone()>{word.clone()}</option> }).collect_view();
+            view! {
+                <select
+                    id=id
+                    aria-label=name.to_owned()
+                    aria-describedby=described
+                    aria-invalid=invalid
+                    prop:value=move || text.get()
+                    on:change=move |event| take(&event_target_value(&event))
+                >
+                    {nothing}
+                    {options}
+                </select>
+            }
+            .into_any()
+        }
+        _ => view! {
+            <input
+                type="text"
+                id=id
+                class=if matches!(kind, Kind::Decimal | Kind::Whole | Kind::Length) { "figure" } else { "words" }
+                autocomplete="off"
+                spellcheck="false"
+                aria-label=name.to_owned()
+                aria-describedby=described
+                aria-invalid=invalid
+                prop:value=move || text.get()
+                on:change=move |event| take(&event_target_value(&event))
+            />
+        }
+        .into_any(),
+    };
+    view! {
+        <span class="cell">
+            {field}
+            <span class="fault" id=fault_id>{move || wrong.get()}</span>
+        </span>
+    }
+    .into_any()
+}

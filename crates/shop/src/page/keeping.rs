@@ -1,0 +1,142 @@
+//! Files and earlier states: everything kept in the browser as it changes, opened from and saved to plain files.
+
+use gloo_storage::{LocalStorage, Storage};
+use leptos::prelude::*;
+use wasm_bindgen::{JsCast, JsValue};
+
+use super::text_of;
+use crate::desk::Desk;
+use crate::keep::{Kept, NotKept, Store};
+use crate::rest::rested;
+
+/// The browser's own store.
+pub(crate) struct Browser;
+
+impl Store for Browser {
+    fn get(&self, key: &str) -> Option<String> {
+        LocalStorage::raw_checked()?.get_item(key).ok().flatten()
+    }
+
+    fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
+        let store = LocalStorage::raw_checked().ok_or(NotKept::NoStore)?;
+        store.set_item(key, text).map_err(|_| NotKept::Full)
+    }
+
+    fn remove(&mut self, key: &str) {
+        LocalStorage::delete(key);
+    }
+}
+
+/// Reaching for the store can fail where a browser keeps nothing for a page.
+trait Checked {
+    fn raw_checked() -> Option<web_sys::Storage>;
+}
+
+impl Checked for LocalStorage {
+    fn raw_checked() -> Option<web_sys::Storage> {
+        web_sys::window()?.local_storage().ok().flatten()
+    }
+}
+
+/// Keeps the book in the browser, once typing rests.
+pub(crate) fn keep_once_typing_rests(desk: &Desk) {
+    let source = desk.clone();
+    let desk = desk.clone();
+    let kept = StoredValue::new(Kept::find(&Browser).0);
+    rested(
+        move || source.sheet.with(|_| Some(())),
+        move |()| {
+            let text = text_of(&desk);
+            let done = kept.try_update_value(|kept| kept.keep(&mut Browser, &text));
+            if let Some(Err(why)) = done {
+                desk.say(why.to_string());
+            }
+        },
+    );
+}
+
+/// Writes a text as a file; says whether the browser would.
+pub(crate) fn saved(name: &str, text: &str) -> bool {
+    write_file(name, text).is_some()
+}
+
+fn write_file(name: &str, text: &str) -> Option<()> {
+    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+    let options = web_sys::BlobPropertyBag::new();
+    options.set_type("application/json");
+    let blob = web_sys::Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
+    let address = web_sys::Url::create_object_url_with_blob(&blob).ok()?;
+    let document = web_sys::window()?.document()?;
+    let link: web_sys::HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
+    link.set_href(&address);
+    link.set_download(name);
+    link.click();
+    // The browser has the file by now; a page open all day must not hold every file it wrote.
+    set_timeout(move || drop(web_sys::Url::revoke_object_url(&address)), std::time::Duration::from_secs(30));
+    Some(())
+}
+
+/// A field that opens a file for its name and its text.
+pub(crate) fn opened_text(
+    id: &'static str,
+    label: &'static str,
+    take: impl Fn(String, String) + Clone + 'static,
+) -> impl IntoView {
+    let open = move |event: leptos::ev::Event| {
+        let input = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok());
+        let Some(file) = input.and_then(|input| input.files()).and_then(|files| files.get(0)) else { return };
+        let (name, take) = (file.name(), take.clone());
+        let text = file.text();
+        leptos::task::spawn_local(async move {
+            if let Some(text) = wasm_bindgen_futures::JsFuture::from(text).await.ok().and_then(|text| text.as_string())
+            {
+                take(name, text);
+            }
+        });
+    };
+    view! {
+        <div class="field">
+            <label for=id>{label}</label>
+            <input id=id type="file" accept=".json,.txt,application/json,text/plain" on:change=open />
+        </div>
+    }
+}
+
+/// The section.
+pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
+    let (save, open, back) = (desk.clone(), desk.clone(), desk.clone());
+    let write = move |_| {
+        if saved("shop-book.json", &text_of(&save)) {
+            save.say("The shop book is written. It is private: keep it to yourself.");
+        } else {
+            save.say("The browser would not write the file.");
+        }
+    };
+    let opened = move |name: String, text: String| match open.open(&text) {
+        Ok(()) => open.say(format!("{name} is open. What was open before is among the earlier states.")),
+        Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
+    };
+    let states = move || {
+        let states = Kept::find(&Browser).0.states(&Browser);
+        let each = states.into_iter().map(|(number, text)| {
+            let desk = back.clone();
+            let size = text.len().div_ceil(1024);
+            let take = move |_| match desk.open(&text) {
+                Ok(()) => desk.say(format!("State {number} is open again.")),
+                Err(fault) => desk.say(format!("State {number} can't be opened: {fault}")),
+            };
+            view! { <li><button type="button" on:click=take>{format!("State {number}, {size} kB")}</button></li> }
+        });
+        each.collect_view()
+    };
+    view! {
+        <section aria-label="Files and earlier states">
+            <h2>"Files and earlier states"</h2>
+            <p>"Every change is kept in this browser, on this machine only. A browser may forget: save a file too."</p>
+            <button type="button" on:click=write>"Save the shop book as a file"</button>
+            {opened_text("book-file", "Open a shop book", opened)}
+            <h3>"Earlier states"</h3>
+            <ul class="entries">{states}</ul>
+        </section>
+    }
+}

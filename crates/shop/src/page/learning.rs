@@ -1,0 +1,82 @@
+//! What the jobs teach: each suggestion with its evidence and what it would do, taken or left one by one.
+
+use leptos::prelude::*;
+use scantling_pricing::book::ShopBook;
+use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
+
+use super::text_of;
+use crate::basket::usual;
+use crate::desk::Desk;
+use crate::sheet::{Edit, Path, Sheet};
+
+/// The section.
+pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
+    let source = desk.clone();
+    let desk = desk.clone();
+    let list = move || {
+        let book = source.judged.with(|judged| judged.book.clone());
+        let Some(book) = book else {
+            return view! { <p>"The book is not right yet: mend it first, and what the jobs teach stands here."</p> }
+                .into_any();
+        };
+        match suggestions(&book) {
+            Ok(found) if found.is_empty() => {
+                view! { <p>"No job says what was built. Open a row of Jobs, add its brief, the hours by stage and the board feet bought."</p> }.into_any()
+            }
+            Ok(found) => found.iter().map(|one| card(&desk, &book, one)).collect_view().into_any(),
+            Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
+        }
+    };
+    view! {
+        <section aria-label="What jobs teach">
+            <h2>"What jobs teach"</h2>
+            <p class="note">"Nothing here changes the book by itself. Few jobs move little; take one suggestion, look at the basket, take the next."</p>
+            {list}
+        </section>
+    }
+}
+
+fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<> {
+    let what = match &one.subject {
+        Subject::Stage(stage) => format!("Minutes of “{stage}”"),
+        Subject::Timber(key) => format!("Yield of {key}"),
+    };
+    let briefs: Vec<_> = usual(book).into_iter().map(|piece| piece.brief).collect();
+    let effects = one.effect(book, &briefs).unwrap_or_default();
+    let moved = effects.into_iter().filter(|effect| effect.before != effect.after);
+    let rows = moved.map(|effect| {
+        view! { <tr><th scope="row">{effect.design.to_string()}</th><td class="figure">{effect.before.to_string()}</td><td class="figure">{effect.after.to_string()}</td></tr> }
+    });
+    let rows = rows.collect_view();
+    let take = {
+        let (desk, one, what) = (desk.clone(), one.clone(), what.clone());
+        move |_| take(&desk, &one, &what)
+    };
+    let jobs = if one.jobs == 1 { "1 job".to_owned() } else { format!("{} jobs", one.jobs) };
+    view! {
+        <article class="card">
+            <h3>{what}</h3>
+            <p>{format!("{jobs} took {} times what the book says. Suggested: {} times; 8 of the next 10 should lie from {} to {}.", one.seen, one.factor, one.next.0, one.next.1)}</p>
+            <details>
+                <summary>"What it would do to the prices"</summary>
+                <table class="grid"><thead><tr><th scope="col">"Piece"</th><th scope="col">"Now"</th><th scope="col">"With it"</th></tr></thead><tbody>{rows}</tbody></table>
+            </details>
+            <button type="button" on:click=take>"Take it"</button>
+        </article>
+    }
+}
+
+/// Takes a suggestion as edits of the sheet, so that it can be undone like any other.
+fn take(desk: &Desk, one: &Suggestion, what: &str) {
+    let Ok(book) = ShopBook::read(&text_of(desk)) else { return };
+    let Ok(text) = serde_json::to_string(&one.applied(&book)) else { return };
+    let Ok(after) = Sheet::open(&text) else { return };
+    let part = match one.subject {
+        Subject::Stage(_) => "operations",
+        Subject::Timber(_) => "timbers",
+    };
+    let place = Path::whole().key(part);
+    if let Some(rows) = after.at(&place) {
+        desk.edit(&format!("Taking what the jobs teach of {what}"), vec![Edit::set(place, rows.clone())]);
+    }
+}

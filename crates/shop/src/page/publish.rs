@@ -1,0 +1,107 @@
+//! The price book to publish: what became public, how it differs from what was published last, the file and the lines to paste.
+
+use std::collections::BTreeMap;
+
+use leptos::prelude::*;
+use scantling_pricing::book::document::Node;
+use scantling_pricing::publish::{Basis, fold};
+
+use super::keeping::{opened_text, saved};
+use crate::desk::Desk;
+use crate::sheet::Path;
+
+/// What stands on a page to show the estimator.
+const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js"></script>
+<scantling-quote book="price-book.json">
+  <p>Write to us with the piece, its size and your postal code.</p>
+</scantling-quote>"#;
+
+/// Differences that are listed at most.
+const MOST_LISTED: usize = 60;
+
+/// The section.
+pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
+    let last = RwSignal::new(None::<Node>);
+    let (source, save) = (desk.clone(), desk.clone());
+    let published = Memo::new(move |_| {
+        let book = source.judged.with(|judged| judged.book.clone())?;
+        let folded = fold(&book, Basis::Selling).ok()?;
+        serde_json::to_string(&folded).ok()
+    });
+    let write = move |_| match published.get_untracked() {
+        Some(text) if saved("price-book.json", &text) => {
+            save.say("The price book is written. Put it beside your page.");
+        }
+        Some(_) => save.say("The browser would not write the file."),
+        None => save.say("The book is not right yet: mend it first."),
+    };
+    let compared = move || {
+        let (before, now) = (last.get()?, published.get()?);
+        Some(differences(&before, &Node::read(&now).ok()?))
+    };
+    let open = move |_: String, text: String| last.set(Node::read(&text).ok());
+    view! {
+        <section aria-label="Publish">
+            <h2>"Publish"</h2>
+            <p>"The price book is this book with every cost multiplied by what is put on top of it, and the factors left out."</p>
+            <ul>
+                <li>"Public: selling rates, yields, designs, regions, slabs with their measures, terms, weeks sold, whole weeks a design takes and, from three jobs on, by how many percent hours run over."</li>
+                <li>"Not in it: costs, wages, hours, overheads, margin, markup, contingency, prices paid, jobs, notes, the spread of a currency."</li>
+            </ul>
+            <button type="button" on:click=write>"Write price-book.json"</button>
+            <h3>"Against the one published last"</h3>
+            {opened_text("last-file", "Open the price book published last", open)}
+            {move || compared().map(|rows| view! { <ul class="entries">{rows.into_iter().map(|row| view! { <li>{row}</li> }).collect_view()}</ul> })}
+            <h3>"On your page"</h3>
+            <pre>{SNIPPET}</pre>
+        </section>
+    }
+}
+
+/// Every place whose value is another, in words.
+fn differences(before: &Node, now: &Node) -> Vec<String> {
+    let (mut was, mut is) = (BTreeMap::new(), BTreeMap::new());
+    leaves(before, &Path::whole(), &mut was);
+    leaves(now, &Path::whole(), &mut is);
+    let changed = is.iter().filter_map(|(place, value)| match was.get(place) {
+        Some(old) if old == value => None,
+        Some(old) => Some(format!("{place}: {old} to {value}")),
+        None => Some(format!("{place}: new, {value}")),
+    });
+    let gone = was.keys().filter(|place| !is.contains_key(*place)).map(|place| format!("{place}: gone"));
+    let all: Vec<String> = changed.chain(gone).collect();
+    if all.is_empty() {
+        return vec!["Nothing differs.".to_owned()];
+    }
+    let more = all.len().saturating_sub(MOST_LISTED);
+    let rest = (more > 0).then(|| format!("and {more} more"));
+    all.into_iter().take(MOST_LISTED).chain(rest).collect()
+}
+
+fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<String, String>) {
+    match node {
+        Node::Table(entries) => entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
+        Node::List(items) => items.iter().enumerate().for_each(|(i, item)| leaves(item, &at.index(i), found)),
+        Node::Text(text) => drop(found.insert(at.to_string(), text.clone())),
+        Node::Int(number) => drop(found.insert(at.to_string(), number.to_string())),
+        Node::Bool(value) => drop(found.insert(at.to_string(), value.to_string())),
+        Node::Null | Node::Float => {}
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_differs_from_the_book_published_last_is_listed_by_its_place() {
+        let read = |text: &str| Node::read(text).unwrap();
+        let before = read(r#"{"edition": "2026-01-01", "timbers": [{"rates": {"4/4": "9"}}], "old": true}"#);
+        let now = read(r#"{"edition": "2026-01-01", "timbers": [{"rates": {"4/4": "9.5", "8/4": "12"}}]}"#);
+        assert_eq!(
+            differences(&before, &now),
+            ["timbers[0].rates.4/4: 9 to 9.5", "timbers[0].rates.8/4: new, 12", "old: gone"]
+        );
+        assert_eq!(differences(&now, &now), ["Nothing differs."]);
+    }
+}
