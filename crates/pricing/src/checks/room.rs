@@ -20,7 +20,7 @@ const FEET: Length = Length::inches(15);
 
 /// Heights, places, knees and overhang, as far as they matter for what the piece is for.
 pub(super) fn check(resolved: &Resolved<'_>) -> Vec<Finding> {
-    let [length, depth, height] = resolved.envelope();
+    let [_, depth, height] = resolved.envelope();
     let mut findings = Vec::new();
     if let Some((least, most)) = usual_height(resolved.design.purpose) {
         let level = warn_if(height < least || height > most);
@@ -28,10 +28,8 @@ pub(super) fn check(resolved: &Resolved<'_>) -> Vec<Finding> {
         findings.push(finding.at_least(Figure::Length(least)).at_most(Figure::Length(most)));
     }
     let dining = resolved.design.purpose == Purpose::DiningTable;
-    if dining {
-        let places = length.nanometres().div_euclid(PLACE.nanometres()).saturating_mul(2);
-        let count = Figure::Count(u32::try_from(places).unwrap_or(0));
-        findings.push(Finding::of_piece(Check::Seats, Level::Note, count));
+    if let Some(places) = places(resolved) {
+        findings.push(Finding::of_piece(Check::Seats, Level::Note, Figure::Count(places.both_sides())));
     }
     if dining && depth < FACING {
         let finding = Finding::of_piece(Check::PlaceDepth, Level::Warn, Figure::Length(depth));
@@ -42,6 +40,38 @@ pub(super) fn check(resolved: &Resolved<'_>) -> Vec<Finding> {
     }
     findings.extend(overhang(resolved));
     findings
+}
+
+/// Places along the two long sides of a table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Places {
+    /// How many along each side.
+    pub each_side: u32,
+    /// The length of table each takes.
+    pub elbow: Length,
+}
+
+impl Places {
+    /// How many along both sides together.
+    #[must_use]
+    pub const fn both_sides(self) -> u32 {
+        self.each_side.saturating_mul(2)
+    }
+}
+
+/// How many people sit along the sides of a table they eat at; nothing for a piece nobody eats at.
+#[must_use]
+pub fn places(resolved: &Resolved<'_>) -> Option<Places> {
+    let [length, ..] = resolved.envelope();
+    let each_side = length.nanometres().div_euclid(PLACE.nanometres());
+    (resolved.design.purpose == Purpose::DiningTable)
+        .then(|| Places { each_side: u32::try_from(each_side).unwrap_or(0), elbow: PLACE })
+}
+
+/// How high one sits: the middle of what is usual for a bench.
+#[must_use]
+pub fn seat_height() -> Length {
+    usual_height(Purpose::Bench).map_or(Length::ZERO, |(least, most)| (least + most).scaled(1, 2))
 }
 
 const fn warn_if(wrong: bool) -> Level {
