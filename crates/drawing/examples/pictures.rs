@@ -6,7 +6,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use scantling_drawing::{View, draw, measured, sample, slab, svg};
+use scantling_drawing::{Paper, Scale, View, draw, measured, sample, seats, slab, svg};
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::{Design, resolve};
@@ -74,9 +74,15 @@ fn whole(book: &PriceBook, design: &Design, turn: usize) -> Option<Picture> {
 fn sheet(book: &PriceBook, design: &Design) -> Option<Picture> {
     let resolved = resolve(book, &in_wood(design, 2)).ok()?;
     let wood = resolved.materials.first().map_or("", |material| material.stock.name());
-    let drawn = measured(&resolved, LengthUnit::Inch, &[book.shop.name.as_str(), design.name.as_str(), wood]);
+    let words = [book.shop.name.as_str(), design.name.as_str(), wood];
+    let names = ["Front", "Right-hand end", "From above"];
+    let paper = Paper { wide: 720, tall: 600, lettering: 13, names, words: &words, scale: Scale::ThisPiece };
+    let drawn = measured(&resolved, LengthUnit::Inch, &paper).drawing;
     let title = format!("{}, measured", design.name);
-    Some((format!("{}-measured.svg", design.key), svg::write(&drawn, &title, design.summary.as_str())))
+    let [length, width, height] = resolved.envelope().map(|size| size.show(LengthUnit::Inch));
+    let seats = seats(&resolved).map_or(String::new(), |seats| format!(" Chairs stand at its {seats} places."));
+    let told = format!("{} Here {length} long, {width} wide and {height} high, of {wood}.{seats}", design.summary);
+    Some((format!("{}-measured.svg", design.key), svg::write(&drawn, &title, &told)))
 }
 
 fn in_wood(design: &Design, turn: usize) -> Brief {

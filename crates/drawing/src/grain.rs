@@ -1,27 +1,79 @@
-//! Grain: broken strokes along a part's length, the same every time the part is drawn.
+//! Grain: broken strokes along a part's length and rings on its ends, the same every time the part is drawn.
 
 use crate::{Point, Shape};
 
-/// Strokes on a face that spans `along` (from, to) in the direction of the grain and `across` the other way; `place` puts a
-/// point of the two on the sheet.
-pub(crate) fn strokes(along: (i64, i64), across: (i64, i64), place: impl Fn(i64, i64) -> Point) -> Vec<Shape> {
+/// Strokes on a face that spans `along` (from, to) in the direction of the grain and `across` the other way, about `pitch`
+/// apart; `place` puts a point of the two on the sheet.
+pub(crate) fn strokes(
+    along: (i64, i64),
+    across: (i64, i64),
+    pitch: i64,
+    place: impl Fn(i64, i64) -> Point,
+) -> Option<Shape> {
     let (length, breadth) = (along.1 - along.0, across.1 - across.0);
     // Narrow faces would only turn grey.
-    if length < 60 || breadth < 24 {
-        return Vec::new();
+    if length < 2 * pitch || breadth < pitch {
+        return None;
     }
     let mut seed = Seed::of(length, breadth);
-    let count = (breadth / 24).clamp(1, 20);
-    let mut shapes = Vec::new();
+    let count = (breadth / pitch.max(1)).clamp(1, 20);
+    let mut strokes = Vec::new();
     for i in 0..count {
         let middle = across.0 + breadth * (2 * i + 1) / (2 * count) + seed.within(breadth / count / 3);
         for (from, to) in runs(length, &mut seed) {
             let sway = seed.within((breadth / count / 4).max(1));
             let points = [(from, middle), ((from + to) / 2, middle + sway), (to, middle)];
-            shapes.push(Shape::Grain(points.map(|(run, across)| place(along.0 + run, across)).to_vec()));
+            strokes.push(points.map(|(run, across)| place(along.0 + run, across)).to_vec());
         }
     }
-    shapes
+    Some(Shape::Grain(strokes))
+}
+
+/// The rings on the end of a board that spans `breadth` (from, to) and `height`: arcs one above another, crowning in the
+/// middle as on a board sawn from beside the heart.
+pub(crate) fn rings(
+    breadth: (i64, i64),
+    height: (i64, i64),
+    pitch: i64,
+    place: impl Fn(i64, i64) -> Point,
+) -> Option<Shape> {
+    let (wide, high) = (breadth.1 - breadth.0, height.1 - height.0);
+    if wide < pitch || high < pitch {
+        return None;
+    }
+    let count = (2 * high / pitch.max(1)).clamp(2, 6);
+    let arc = |ring: i64| {
+        let crown = high * ring / (count + 1);
+        let fall = crown * 2 / 3;
+        // Three steps to either side of the crown, falling as a parabola does.
+        let point = |aside: i64| place(breadth.0 + wide * (aside + 3) / 6, height.0 + crown - fall * aside * aside / 9);
+        (-3..=3).map(point).collect()
+    };
+    Some(Shape::Grain((1..=count).map(arc).collect()))
+}
+
+/// Glints on a face of resin that spans these two: slanting strokes in pairs, as glass is drawn.
+pub(crate) fn sheen(
+    along: (i64, i64),
+    across: (i64, i64),
+    pitch: i64,
+    place: impl Fn(i64, i64) -> Point,
+) -> Option<Shape> {
+    let (length, breadth) = (along.1 - along.0, across.1 - across.0);
+    if breadth < pitch || length < breadth {
+        return None;
+    }
+    let mut strokes = Vec::new();
+    let mut start = along.0 + breadth / 2;
+    while start + breadth * 3 / 2 < along.1 {
+        for shift in [0, breadth / 3] {
+            let from = (start + shift, across.0 + breadth / 5);
+            let to = (start + shift + breadth * 3 / 5, across.1 - breadth / 5);
+            strokes.push(vec![place(from.0, from.1), place(to.0, to.1)]);
+        }
+        start += breadth * 4;
+    }
+    Some(Shape::Sheen(strokes))
 }
 
 /// Where one line of grain shows along a length: two or three runs with gaps between, so that no stroke is ruled from end to end.

@@ -46,8 +46,8 @@ mod tests {
 
     #[test]
     fn a_rail_ends_at_the_shoulders_of_both_its_tenons() {
-        let leg = |x| Solid { low: [x, 0, 0], high: [x + 40, 40, 700], grain: Some(2), swatch: "" };
-        let rail = Solid { low: [10, 10, 600], high: [830, 30, 660], grain: Some(0), swatch: "" };
+        let leg = |x| Solid { low: [x, 0, 0], high: [x + 40, 40, 700], grain: Some(2), swatch: "", live: None };
+        let rail = Solid { low: [10, 10, 600], high: [830, 30, 660], grain: Some(0), swatch: "", live: None };
         let mut boxes = [leg(0), leg(800), rail];
         hide_tenons(&mut boxes);
         assert_eq!((boxes[2].low[0], boxes[2].high[0]), (40, 800));

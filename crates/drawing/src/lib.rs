@@ -8,8 +8,11 @@
     reason = "a drawing is in whole millimetres; what a division loses is less than one"
 )]
 
+mod cue;
 mod grain;
+mod grip;
 mod joinery;
+mod live;
 mod ortho;
 mod ruler;
 mod sheet;
@@ -18,10 +21,13 @@ mod solid;
 pub mod svg;
 
 use scantling_pricing::book::price_book::Stock;
+use scantling_pricing::book::stock::Slab;
 use scantling_pricing::design::{PlacedBox, Resolved, ResolvedPart};
-use scantling_pricing::measure::{Length, LengthUnit};
+use scantling_pricing::measure::{Axis, Length, LengthUnit};
 
-pub use sheet::measured;
+pub use cue::{Cue, cue, seats};
+pub use grip::{Along, Grip, Limit, Pulled};
+pub use sheet::{Measured, Paper, Scale, measured};
 pub use slab::slab;
 
 /// Where the piece is looked at from.
@@ -68,16 +74,27 @@ pub enum Shape {
         /// How the light falls on it.
         light: Light,
     },
-    /// A stroke of grain on a face.
-    Grain(Vec<Point>),
-    /// A dimension line with its ticks, as separate strokes.
+    /// Strokes of grain on a face: along it, or the rings of its end.
+    Grain(Vec<Vec<Point>>),
+    /// Glints on a face of resin.
+    Sheen(Vec<Vec<Point>>),
+    /// Outlines of what stands beside the piece to show its size, and is no part of it.
+    Cue(Vec<Vec<Point>>),
+    /// A dimension line with its extension lines and ticks, as separate strokes.
     Ruler(Vec<[Point; 2]>),
-    /// A figure beside a dimension line.
+    /// A figure above a dimension line.
     Figure {
-        /// Its middle.
+        /// The middle of its foot.
         at: Point,
         /// Whether it is turned to read upwards.
         upright: bool,
+        /// What it says.
+        text: String,
+    },
+    /// What a view is called, or a line of the title.
+    Caption {
+        /// The middle of its foot.
+        at: Point,
         /// What it says.
         text: String,
     },
@@ -90,11 +107,13 @@ pub enum Light {
     Full,
     /// Facing the reader.
     Half,
+    /// End grain facing the reader: it drinks more finish, so it is darker than the side of the same board.
+    End,
     /// Turned away: the darkest.
     Low,
 }
 
-/// Draws a piece.
+/// Draws a piece from one side. The square views of one sheet, with their dimensions, are [`measured`]'s.
 #[must_use]
 pub fn draw(resolved: &Resolved<'_>, view: View, unit: LengthUnit) -> Drawing {
     let piece = Piece::of(resolved, unit);
@@ -108,13 +127,15 @@ pub fn draw(resolved: &Resolved<'_>, view: View, unit: LengthUnit) -> Drawing {
 #[must_use]
 pub fn sample(swatch: &str) -> Drawing {
     let high = [1600, 1000, 150];
-    solid::draw(&[Solid { low: [0; 3], high, grain: Some(0), swatch }], high)
+    solid::draw(&[Solid { low: [0; 3], high, grain: Some(0), swatch, live: None }], high)
 }
 
 /// What is drawn: the boxes of the parts, the box of the whole, and its sizes in words.
 struct Piece<'s> {
     boxes: Vec<Solid<'s>>,
     envelope: [i64; 3],
+    /// The box kept free on the sheet, so that a size may grow without the scale changing.
+    room: [i64; 3],
     figures: [String; 3],
 }
 
@@ -123,8 +144,25 @@ impl<'s> Piece<'s> {
         let mut boxes = boxes(resolved);
         joinery::hide_tenons(&mut boxes);
         let sizes = resolved.envelope();
-        Self { boxes, envelope: sizes.map(millimetres), figures: sizes.map(|size| size.show(unit)) }
+        let envelope = sizes.map(millimetres);
+        Self { boxes, envelope, room: room(resolved, envelope), figures: sizes.map(|size| size.show(unit)) }
     }
+}
+
+/// The names of the dimensions that are the box of the piece, in the order of its axes.
+const BOX: [&str; 3] = ["length", "width", "height"];
+
+/// Each size at its most, but no more than a quarter larger than it starts: a piece in the corner of an empty sheet shows
+/// little. One that is larger yet fills the sheet.
+fn room(resolved: &Resolved<'_>, envelope: [i64; 3]) -> [i64; 3] {
+    let mut room = BOX.map(|name| {
+        let dimension = resolved.design.dimension(name);
+        dimension.map_or(0, |dimension| millimetres(dimension.most.min(dimension.default.scaled(5, 4))))
+    });
+    for (room, size) in room.iter_mut().zip(envelope) {
+        *room = size.max(*room);
+    }
+    room
 }
 
 /// A part's box in whole millimetres.
@@ -135,6 +173,8 @@ struct Solid<'s> {
     /// The axis its grain runs along; resin has none.
     grain: Option<usize>,
     swatch: &'s str,
+    /// The slab whose edges it keeps, for a part that lies level along the piece.
+    live: Option<&'s Slab>,
 }
 
 fn boxes<'s>(resolved: &'s Resolved<'_>) -> Vec<Solid<'s>> {
@@ -144,12 +184,26 @@ fn boxes<'s>(resolved: &'s Resolved<'_>) -> Vec<Solid<'s>> {
 fn solid<'s>(part: &'s ResolvedPart<'_>, placed: &PlacedBox) -> Solid<'s> {
     let [x, y, z] = placed.at;
     let [length, depth, height] = placed.size;
+    let lies = part.part.lies;
+    let level = lies.length == Axis::X && lies.width == Axis::Y;
+    let (grain, live) = match part.material.stock {
+        Stock::Timber(_) => (true, None),
+        Stock::Slab(slab, _) => (true, Some(slab).filter(|_| level)),
+        Stock::Sheet(sheet) => (sheet.grain, None),
+        Stock::Resin(_) => (false, None),
+    };
     Solid {
         low: placed.at.map(millimetres),
         high: [x + length, y + depth, z + height].map(millimetres),
-        grain: (!matches!(part.material.stock, Stock::Resin(_))).then_some(part.part.lies.length.index()),
+        grain: grain.then_some(lies.length.index()),
         swatch: part.material.stock.swatch(),
+        live,
     }
+}
+
+/// The value of an axis; an axis a box does not have is at nothing.
+fn at(values: &[i64; 3], axis: usize) -> i64 {
+    values.get(axis).copied().unwrap_or(0)
 }
 
 fn millimetres(length: Length) -> i64 {
@@ -189,8 +243,9 @@ mod tests {
             for part in &resolved.parts {
                 let name = part.part.name.as_str();
                 let shows = |drawing: &Drawing| {
-                    let [_, _, wide, high] = drawing.sheet;
-                    let mut points = (0..wide).step_by(7).flat_map(|x| (0..high).step_by(7).map(move |y| (x, y)));
+                    let [left, top, wide, high] = drawing.sheet;
+                    let across = (left..left + wide).step_by(7);
+                    let mut points = across.flat_map(|x| (top..top + high).step_by(7).map(move |y| (x, y)));
                     points.any(|point| seen(drawing, point) == Some(name))
                 };
                 assert!(views.iter().any(shows), "{}: the {name} is seen nowhere", design.key);

@@ -1,6 +1,7 @@
-//! Front, side and plan: the boxes seen square on, the nearest painted last, with the sizes of the whole.
+//! Front, side and plan: the boxes seen square on, the nearest painted last.
 
-use crate::{Drawing, Light, Piece, Shape, Solid, View, grain, ruler};
+use crate::live::stations;
+use crate::{Drawing, Light, Piece, Point, Shape, Solid, View, at, grain};
 
 /// Which axis runs right, which runs up on the sheet, and which way one looks.
 struct Frame {
@@ -14,7 +15,7 @@ struct Frame {
 }
 
 impl Frame {
-    fn of(view: View) -> Self {
+    const fn of(view: View) -> Self {
         match view {
             View::Side => Self { right: 1, up: 2, depth: 0, nearer_is_larger: true, light: Light::Half },
             View::Plan => Self { right: 0, up: 1, depth: 2, nearer_is_larger: true, light: Light::Full },
@@ -25,47 +26,62 @@ impl Frame {
     }
 }
 
-/// Draws one square view.
+/// Draws one square view by itself.
 pub(crate) fn draw(piece: &Piece<'_>, view: View) -> Drawing {
     let frame = Frame::of(view);
     let (wide, high) = (at(&piece.envelope, frame.right), at(&piece.envelope, frame.up));
-    // A view may be shown no wider than a thumb's length: its figures must still be read there.
-    let lettering = (wide.max(high) / 18).max(14);
-    let sheet = [-3 * lettering, -lettering, wide + 4 * lettering, high + 5 * lettering];
-    Drawing { sheet, lettering, shapes: shapes(piece, view, lettering) }
+    let margin = (wide.max(high) / 40).max(8);
+    let sheet = [-margin, -margin, wide + 2 * margin, high + 2 * margin];
+    Drawing { sheet, lettering: margin, shapes: shapes(piece, view, (wide.max(high) / 60).max(6)) }
 }
 
-/// The shapes of one square view, its upper left corner at the sheet's origin.
-pub(crate) fn shapes(piece: &Piece<'_>, view: View, lettering: i64) -> Vec<Shape> {
+/// The shapes of one square view, its upper left corner at the sheet's origin, grain about `pitch` apart.
+pub(crate) fn shapes(piece: &Piece<'_>, view: View, pitch: i64) -> Vec<Shape> {
     let frame = Frame::of(view);
-    let (wide, high) = (at(&piece.envelope, frame.right), at(&piece.envelope, frame.up));
+    let high = at(&piece.envelope, frame.up);
     let mut order: Vec<&Solid<'_>> = piece.boxes.iter().collect();
     order.sort_by_key(
         |solid| if frame.nearer_is_larger { at(&solid.high, frame.depth) } else { -at(&solid.low, frame.depth) },
     );
-    let mut shapes: Vec<Shape> = order.iter().flat_map(|solid| face(solid, &frame, high)).collect();
-    let word = |axis: usize| piece.figures.get(axis).map_or("", String::as_str);
-    shapes.extend(ruler::level(0, wide, high + lettering * 3 / 2, lettering, word(frame.right)));
-    shapes.extend(ruler::upright(0, high, -lettering * 3 / 2, lettering, word(frame.up)));
-    shapes
+    order.iter().flat_map(|solid| face(solid, &frame, high, pitch)).collect()
 }
 
-/// A box's face towards the reader, with grain where the grain lies in it.
-fn face(solid: &Solid<'_>, frame: &Frame, high: i64) -> Vec<Shape> {
-    let (left, right) = (at(&solid.low, frame.right), at(&solid.high, frame.right));
-    let (bottom, top) = (at(&solid.low, frame.up), at(&solid.high, frame.up));
+/// A box's face towards the reader: along the grain where it lies in the face, its end where it points at the reader.
+fn face(solid: &Solid<'_>, frame: &Frame, high: i64, pitch: i64) -> Vec<Shape> {
+    let x = (at(&solid.low, frame.right), at(&solid.high, frame.right));
+    let up = (at(&solid.low, frame.up), at(&solid.high, frame.up));
     let place = |x: i64, up: i64| (x, high - up);
-    let corners = [(left, bottom), (right, bottom), (right, top), (left, top)].map(|(x, up)| place(x, up));
-    let mut shapes =
-        vec![Shape::Face { corners: corners.to_vec(), swatch: solid.swatch.to_owned(), light: frame.light }];
-    if solid.grain == Some(frame.right) {
-        shapes.extend(grain::strokes((left, right), (bottom, top), place));
-    } else if solid.grain == Some(frame.up) {
-        shapes.extend(grain::strokes((bottom, top), (left, right), |up, x| place(x, up)));
-    }
-    shapes
+    let from_above = frame.depth == 2;
+    let corners = if from_above { outline(solid, place) } else { rectangle(x, up, place) };
+    let light = if solid.grain == Some(frame.depth) && !from_above { Light::End } else { frame.light };
+    // Between the bays of live edges, so that no stroke runs out of the wood.
+    let across = if from_above && solid.live.is_some() {
+        let edges = stations(solid);
+        let front = edges.iter().map(|station| station.front).max();
+        let back = edges.iter().map(|station| station.back).min();
+        (front.unwrap_or(up.0), back.unwrap_or(up.1))
+    } else {
+        up
+    };
+    let figure = match solid.grain {
+        Some(axis) if axis == frame.right => grain::strokes(x, across, pitch, place),
+        Some(axis) if axis == frame.up => grain::strokes(up, x, pitch, |up, x| place(x, up)),
+        Some(_) => grain::rings(x, up, pitch, place),
+        None if from_above => grain::sheen(x, up, pitch, place),
+        None => None,
+    };
+    let face = Shape::Face { corners, swatch: solid.swatch.to_owned(), light };
+    [Some(face), figure].into_iter().flatten().collect()
 }
 
-fn at(values: &[i64; 3], axis: usize) -> i64 {
-    values.get(axis).copied().unwrap_or(0)
+fn rectangle((left, right): (i64, i64), (bottom, top): (i64, i64), place: impl Fn(i64, i64) -> Point) -> Vec<Point> {
+    [(left, bottom), (right, bottom), (right, top), (left, top)].map(|(x, up)| place(x, up)).to_vec()
+}
+
+/// A part from above: along its front edge and back along the other, live edges as the slab has them.
+fn outline(solid: &Solid<'_>, place: impl Fn(i64, i64) -> Point) -> Vec<Point> {
+    let edges = stations(solid);
+    let front = edges.iter().map(|station| (station.along, station.front));
+    let back = edges.iter().rev().map(|station| (station.along, station.back));
+    front.chain(back).map(|(x, y)| place(x, y)).collect()
 }

@@ -25,11 +25,11 @@ pub fn slab(slab: &Slab, timber: &Timber, unit: LengthUnit) -> Drawing {
         light: Light::Full,
     };
     let mut shapes = vec![face];
-    shapes.extend(grain(&edges, widest));
-    shapes.extend(ruler::level(0, length, widest / 2 + lettering * 3 / 2, lettering, &slab.length.show(unit)));
+    shapes.push(grain(&edges, widest));
+    shapes.extend(ruler::level(0, length, widest / 2, lettering, &slab.length.show(unit)));
     let stations = edges.iter().step_by(BETWEEN).zip(&slab.widths);
     for (edge, width) in stations {
-        shapes.push(Shape::Ruler(vec![[(edge.along, edge.upper), (edge.along, edge.lower)]]));
+        shapes.push(ruler::across(edge.along, edge.upper, edge.lower, lettering));
         let at = (edge.along, -widest / 2 - lettering * 3 / 4);
         shapes.push(Shape::Figure { at, upright: false, text: width.show(unit) });
     }
@@ -38,10 +38,11 @@ pub fn slab(slab: &Slab, timber: &Timber, unit: LengthUnit) -> Drawing {
 }
 
 /// Where the two edges are at one place along the slab.
-struct Edge {
-    along: i64,
-    upper: i64,
-    lower: i64,
+#[derive(Debug)]
+pub(crate) struct Edge {
+    pub(crate) along: i64,
+    pub(crate) upper: i64,
+    pub(crate) lower: i64,
 }
 
 impl Edge {
@@ -52,7 +53,7 @@ impl Edge {
 }
 
 /// The edges from end to end: eased from one measured width to the next, with a little of the bark's wandering between.
-fn edges(length: i64, widths: &[i64]) -> Vec<Edge> {
+pub(crate) fn edges(length: i64, widths: &[i64]) -> Vec<Edge> {
     let gaps = i64::try_from(widths.len()).unwrap_or(1).saturating_sub(1).max(1);
     let between = i64::try_from(BETWEEN).unwrap_or(1);
     let mut seed = Seed::of(length, widths.iter().sum());
@@ -73,10 +74,10 @@ fn edges(length: i64, widths: &[i64]) -> Vec<Edge> {
 }
 
 /// Two lines where the sapwood ends, and broken grain between them; all follow the edges.
-fn grain(edges: &[Edge], widest: i64) -> Vec<Shape> {
-    let line = |edges: &[Edge], hundredths: i64| Shape::Grain(edges.iter().map(|edge| edge.at(hundredths)).collect());
+fn grain(edges: &[Edge], widest: i64) -> Shape {
+    let line = |edges: &[Edge], hundredths: i64| edges.iter().map(|edge| edge.at(hundredths)).collect::<Vec<Point>>();
     let mut seed = Seed::of(widest, 0);
-    let mut shapes = vec![line(edges, 7), line(edges, 93)];
+    let mut strokes = vec![line(edges, 7), line(edges, 93)];
     let count = (widest / 26).clamp(1, 20);
     let last = i64::try_from(edges.len()).unwrap_or(1) - 1;
     for i in 0..count {
@@ -84,11 +85,11 @@ fn grain(edges: &[Edge], widest: i64) -> Vec<Shape> {
         for (from, to) in runs(last, &mut seed) {
             let place = |value: i64| usize::try_from(value).unwrap_or(0);
             if let Some(run) = edges.get(place(from)..=place(to)).filter(|run| run.len() > 1) {
-                shapes.push(line(run, hundredths));
+                strokes.push(line(run, hundredths));
             }
         }
     }
-    shapes
+    Shape::Grain(strokes)
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! Front, top and right faces show. A box is painted before another that lies in front of it, right of it or above it. Where
 //! two such reasons disagree, the boxes can't overlap on the sheet, since depth runs right and up as x and z do.
 
+use crate::live::{Station, stations};
 use crate::{Drawing, Light, Point, Shape, Solid, grain};
 
 /// Depth is drawn at this many hundredths of its length, both right and up.
@@ -11,10 +12,11 @@ const DEPTH: i64 = 36;
 /// Draws the boxes of a piece with this envelope.
 pub(crate) fn draw(boxes: &[Solid<'_>], envelope: [i64; 3]) -> Drawing {
     let [length, depth, height] = envelope;
-    let aside = depth * DEPTH / 100;
-    let (wide, high) = (length + aside, height + aside);
-    let place = |x: i64, y: i64, z: i64| -> Point { (x + y * DEPTH / 100, high - z - y * DEPTH / 100) };
-    let shapes = in_order(boxes).into_iter().flat_map(|solid| faces(solid, place)).collect();
+    let aside = |depth: i64| depth * DEPTH / 100;
+    let (wide, high) = (length + aside(depth), height + aside(depth));
+    let place = |x: i64, y: i64, z: i64| -> Point { (x + aside(y), high - z - aside(y)) };
+    let pitch = (wide.max(high) / 80).max(6);
+    let shapes = in_order(boxes).into_iter().flat_map(|solid| faces(solid, pitch, place)).collect();
     let margin = (wide.max(high) / 40).max(8);
     Drawing { sheet: [-margin, -margin, wide + 2 * margin, high + 2 * margin], lettering: margin, shapes }
 }
@@ -43,31 +45,62 @@ fn hides(near: &Solid<'_>, far: &Solid<'_>) -> bool {
     before && !behind
 }
 
-fn faces(solid: &Solid<'_>, place: impl Fn(i64, i64, i64) -> Point) -> Vec<Shape> {
-    let [left, front, bottom] = solid.low;
-    let [right, back, top] = solid.high;
-    let face =
-        |corners: [Point; 4], light| Shape::Face { corners: corners.to_vec(), swatch: solid.swatch.to_owned(), light };
-    let side = [(front, bottom), (back, bottom), (back, top), (front, top)].map(|(y, z)| place(right, y, z));
-    let above = [(left, front), (right, front), (right, back), (left, back)].map(|(x, y)| place(x, y, top));
-    let facing = [(left, bottom), (right, bottom), (right, top), (left, top)].map(|(x, z)| place(x, front, z));
-    let mut shapes = vec![face(side, Light::Low), face(above, Light::Full), face(facing, Light::Half)];
+/// The right-hand face, the upper and the front one, each with its grain.
+fn faces(solid: &Solid<'_>, pitch: i64, place: impl Fn(i64, i64, i64) -> Point) -> Vec<Shape> {
+    let [_, _, bottom] = solid.low;
+    let [right, _, top] = solid.high;
+    let edges = stations(solid);
+    let end = edges.last().map_or((0, 0), |station| (station.front, station.back));
+    let swatch = || solid.swatch.to_owned();
+    let front = |z: i64| edges.iter().map(move |station| (station.along, station.front, z));
+    let back = edges.iter().rev().map(|station| (station.along, station.back, top));
+    let put = |(x, y, z): (i64, i64, i64)| place(x, y, z);
+    let side = [(end.0, bottom), (end.1, bottom), (end.1, top), (end.0, top)].map(|(y, z)| place(right, y, z));
+    let above: Vec<Point> = front(top).chain(back).map(put).collect();
+    let facing: Vec<Point> = front(bottom).chain(front(top).rev()).map(put).collect();
+    let towards = if solid.grain == Some(1) { Light::End } else { Light::Half };
+    let mut shapes = vec![
+        Shape::Face { corners: side.to_vec(), swatch: swatch(), light: Light::Low },
+        Shape::Face { corners: above, swatch: swatch(), light: Light::Full },
+        Shape::Face { corners: facing, swatch: swatch(), light: towards },
+    ];
+    shapes.extend(figure(solid, &edges, pitch, place).into_iter().flatten());
+    shapes
+}
+
+/// The grain of the three faces that show, or the glints of resin.
+fn figure(
+    solid: &Solid<'_>,
+    edges: &[Station],
+    pitch: i64,
+    place: impl Fn(i64, i64, i64) -> Point,
+) -> [Option<Shape>; 3] {
+    let [left, _, bottom] = solid.low;
+    let [right, _, top] = solid.high;
+    let (x, z) = ((left, right), (bottom, top));
+    // Between the bays of live edges, so that no stroke runs out of the wood.
+    let front = edges.iter().map(|station| station.front).max().unwrap_or(0);
+    let back = edges.iter().map(|station| station.back).min().unwrap_or(0);
+    let y = (front, back);
+    let above = |x, y| place(x, y, top);
+    let facing = |x, z| place(x, front, z);
+    let side = |y, z| place(right, y, z);
     match solid.grain {
         Some(0) => {
-            shapes.extend(grain::strokes((left, right), (front, back), |x, y| place(x, y, top)));
-            shapes.extend(grain::strokes((left, right), (bottom, top), |x, z| place(x, front, z)));
+            [grain::strokes(x, y, pitch, above), grain::strokes(x, z, pitch, facing), grain::rings(y, z, pitch, side)]
         }
-        Some(1) => {
-            shapes.extend(grain::strokes((front, back), (bottom, top), |y, z| place(right, y, z)));
-            shapes.extend(grain::strokes((front, back), (left, right), |y, x| place(x, y, top)));
-        }
-        Some(_) => {
-            shapes.extend(grain::strokes((bottom, top), (front, back), |z, y| place(right, y, z)));
-            shapes.extend(grain::strokes((bottom, top), (left, right), |z, x| place(x, front, z)));
-        }
-        None => {}
+        Some(1) => [
+            grain::strokes(y, z, pitch, side),
+            grain::strokes(y, x, pitch, |y, x| above(x, y)),
+            grain::rings(x, z, pitch, facing),
+        ],
+        Some(_) => [
+            grain::strokes(z, y, pitch, |z, y| side(y, z)),
+            grain::strokes(z, x, pitch, |z, x| facing(x, z)),
+            grain::rings(x, y, pitch, above),
+        ],
+        None => [grain::sheen(x, y, pitch, above), None, None],
     }
-    shapes
 }
 
 #[cfg(test)]
@@ -75,7 +108,7 @@ mod tests {
     use super::*;
 
     fn solid(low: [i64; 3], high: [i64; 3]) -> Solid<'static> {
-        Solid { low, high, grain: Some(0), swatch: "#000000" }
+        Solid { low, high, grain: Some(0), swatch: "#000000", live: None }
     }
 
     #[test]

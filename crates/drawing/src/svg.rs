@@ -13,20 +13,21 @@ const INK: &str = "#3b3028";
 /// The ink of dimension lines and figures.
 const MARK: &str = "#7d3510";
 
-/// Ink lines and dark timber would be lost on a dark ground, so paper stays paper by night, in less light.
+/// Ink lines and dark timber would be lost on a dark ground, so paper stays paper by night, in less light. Lines are as thin
+/// as the screen or the printer draws them, at any size.
 const STYLE: &str = "svg{--paper:#fbf6ea;--ink:#3b3028;--mark:#7d3510}\n\
     @media (prefers-color-scheme:dark){svg{--paper:#d9ccb4;--mark:#6f2d0b}}\n\
     @media print{svg{--paper:#fff;--ink:#000;--mark:#000}}\n\
-    .paper{fill:var(--paper)}.part,.grain{stroke:var(--ink)}.ruler{stroke:var(--mark)}.figure{fill:var(--mark)}";
+    path{vector-effect:non-scaling-stroke}\n\
+    .paper{fill:var(--paper)}.part,.grain,.cue{stroke:var(--ink)}.ruler{stroke:var(--mark)}.figure{fill:var(--mark)}.caption{fill:var(--ink)}";
 
 /// Writes a drawing as SVG, with a title and a description for readers who don't see it.
 #[must_use]
 pub fn write(drawing: &Drawing, title: &str, description: &str) -> String {
     let [left, top, width, height] = drawing.sheet;
-    let line = (width.max(height) / 340).max(1);
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"{left} {top} {width} {height}\" role=\"img\" fill=\"none\" \
-         stroke=\"{INK}\" stroke-width=\"{line}\" stroke-linejoin=\"round\" stroke-linecap=\"round\" \
+         stroke=\"{INK}\" stroke-linejoin=\"round\" stroke-linecap=\"round\" \
          font-family=\"Georgia, serif\" font-size=\"{}\" text-anchor=\"middle\">\n\
          <title>{}</title>\n<desc>{}</desc>\n<style>{STYLE}</style>\n\
          <rect class=\"paper\" x=\"{left}\" y=\"{top}\" width=\"{width}\" height=\"{height}\" fill=\"{PAPER}\" stroke=\"none\"/>\n",
@@ -41,43 +42,87 @@ pub fn write(drawing: &Drawing, title: &str, description: &str) -> String {
     out
 }
 
-/// One shape on a line of its own.
-fn element(shape: &Shape) -> String {
+/// A shape that is drawn in lines: how it is dressed, its path, and the colour it is filled with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Ink {
+    /// `part`, `grain`, `sheen`, `cue` or `ruler`.
+    pub class: &'static str,
+    /// The data of its path.
+    pub path: String,
+    /// The colour of a face.
+    pub fill: Option<String>,
+}
+
+/// Words on the sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Words<'s> {
+    /// `figure` or `caption`.
+    pub class: &'static str,
+    /// The middle of their foot.
+    pub at: Point,
+    /// Whether they are turned to read upwards.
+    pub upright: bool,
+    /// What they say.
+    pub text: &'s str,
+}
+
+/// A shape as the lines or the words it is drawn as.
+///
+/// # Errors
+/// The words, for a shape that is words.
+pub fn ink(shape: &Shape) -> Result<Ink, Words<'_>> {
+    let lines = |class, strokes: &[Vec<Point>], closed| {
+        let path = strokes.iter().map(|stroke| line(stroke, closed)).collect();
+        Ok(Ink { class, path, fill: None })
+    };
     match shape {
         Shape::Face { corners, swatch, light } => {
-            format!(
-                "<polygon class=\"part\" points=\"{}\" fill=\"{}\"/>\n",
-                points(corners),
-                escaped(&lit(swatch, *light))
-            )
+            Ok(Ink { class: "part", path: line(corners, true), fill: Some(lit(swatch, *light)) })
         }
-        Shape::Grain(stroke) => {
-            format!("<polyline class=\"grain\" points=\"{}\" stroke-opacity=\"0.22\"/>\n", points(stroke))
+        Shape::Grain(strokes) => lines("grain", strokes, false),
+        Shape::Sheen(strokes) => lines("sheen", strokes, false),
+        Shape::Cue(outlines) => lines("cue", outlines, true),
+        Shape::Ruler(strokes) => {
+            Ok(Ink { class: "ruler", path: strokes.iter().map(|stroke| line(stroke, false)).collect(), fill: None })
         }
-        Shape::Ruler(strokes) => format!("<path class=\"ruler\" d=\"{}\" stroke=\"{MARK}\"/>\n", path(strokes)),
-        Shape::Figure { at: (x, y), upright, text } => {
-            let turn = if *upright { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
+        Shape::Figure { at, upright, text } => Err(Words { class: "figure", at: *at, upright: *upright, text }),
+        Shape::Caption { at, text } => Err(Words { class: "caption", at: *at, upright: false, text }),
+    }
+}
+
+/// One shape on a line of its own.
+fn element(shape: &Shape) -> String {
+    match ink(shape) {
+        Ok(Ink { class, path, fill }) => {
+            let fill = fill.map_or(String::new(), |fill| format!(" fill=\"{}\"", escaped(&fill)));
+            let dress = match class {
+                "grain" => " stroke-opacity=\"0.22\"".to_owned(),
+                "sheen" => " stroke=\"#ffffff\" stroke-opacity=\"0.6\"".to_owned(),
+                "cue" => " stroke-opacity=\"0.45\"".to_owned(),
+                "ruler" => format!(" stroke=\"{MARK}\""),
+                _ => String::new(),
+            };
+            format!("<path class=\"{class}\" d=\"{path}\"{fill}{dress}/>\n")
+        }
+        Err(Words { class, at: (x, y), upright, text }) => {
+            let turn = if upright { format!(" transform=\"rotate(-90 {x} {y})\"") } else { String::new() };
+            let colour = if class == "figure" { MARK } else { INK };
             let text = escaped(text);
-            format!("<text class=\"figure\" x=\"{x}\" y=\"{y}\" fill=\"{MARK}\" stroke=\"none\"{turn}>{text}</text>\n")
+            format!(
+                "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" fill=\"{colour}\" stroke=\"none\"{turn}>{text}</text>\n"
+            )
         }
     }
 }
 
-/// Separate strokes as the data of one path.
-#[must_use]
-pub fn path(strokes: &[[Point; 2]]) -> String {
-    strokes.iter().map(|[(x1, y1), (x2, y2)]| format!("M{x1} {y1}L{x2} {y2}")).collect()
-}
-
-/// Points as SVG writes them.
-#[must_use]
-pub fn points(points: &[Point]) -> String {
+/// Points as the data of a path.
+fn line(points: &[Point], closed: bool) -> String {
     let mut out = String::new();
-    for (x, y) in points {
-        if !out.is_empty() {
-            out.push(' ');
-        }
-        let _ = write!(out, "{x},{y}");
+    for (i, (x, y)) in points.iter().enumerate() {
+        let _ = write!(out, "{}{x} {y}", if i == 0 { 'M' } else { 'L' });
+    }
+    if closed {
+        out.push('Z');
     }
     out
 }
@@ -93,6 +138,7 @@ pub fn lit(swatch: &str, light: Light) -> String {
     let shade = |value: u32, lamp: u32| match light {
         Light::Full => (value * 78 + lamp * 22) / 100,
         Light::Half => value,
+        Light::End => value * 88 / 100,
         Light::Low => value * 78 / 100,
     };
     format!("#{:02x}{:02x}{:02x}", shade(red, 255), shade(green, 236), shade(blue, 205))
@@ -110,6 +156,7 @@ mod tests {
     fn light_changes_the_tone_and_leaves_odd_words_alone() {
         assert_eq!(lit("#808080", Light::Half), "#808080");
         assert_eq!(lit("#808080", Light::Full), "#9b9790");
+        assert_eq!(lit("#808080", Light::End), "#707070");
         assert_eq!(lit("#808080", Light::Low), "#636363");
         assert_eq!(lit("walnut", Light::Low), "walnut");
     }
@@ -132,8 +179,8 @@ mod tests {
             swatch: "#a9623f".into(),
             light: Light::Half,
         };
-        let grain = Shape::Grain(vec![(10, 8), (40, 9), (70, 8)]);
-        let [line, figure] = crate::ruler::level(0, 80, 35, 10, "3 1/8 in");
+        let grain = Shape::Grain(vec![vec![(10, 8), (40, 9), (70, 8)], vec![(12, 14), (60, 14)]]);
+        let [line, figure] = crate::ruler::level(0, 80, 20, 10, "3 1/8 in");
         let drawing = Drawing { sheet: [-10, -10, 100, 70], lettering: 10, shapes: vec![face, grain, line, figure] };
         let written = write(&drawing, "A board", "Cherry.");
         let body = written.split_once("</style>\n").unwrap().1;
@@ -141,10 +188,11 @@ mod tests {
             body,
             concat!(
                 "<rect class=\"paper\" x=\"-10\" y=\"-10\" width=\"100\" height=\"70\" fill=\"#fbf6ea\" stroke=\"none\"/>\n",
-                "<polygon class=\"part\" points=\"0,0 80,0 80,20 0,20\" fill=\"#a9623f\"/>\n",
-                "<polyline class=\"grain\" points=\"10,8 40,9 70,8\" stroke-opacity=\"0.22\"/>\n",
-                "<path class=\"ruler\" d=\"M0 35L80 35M-3 38L3 32M77 38L83 32\" stroke=\"#7d3510\"/>\n",
-                "<text class=\"figure\" x=\"40\" y=\"47\" fill=\"#7d3510\" stroke=\"none\">3 1/8 in</text>\n",
+                "<path class=\"part\" d=\"M0 0L80 0L80 20L0 20Z\" fill=\"#a9623f\"/>\n",
+                "<path class=\"grain\" d=\"M10 8L40 9L70 8M12 14L60 14\" stroke-opacity=\"0.22\"/>\n",
+                // The dimension line, two extension lines that stand 3 off the board and reach 5 past it, two ticks.
+                "<path class=\"ruler\" d=\"M0 41L80 41M0 23L0 46M80 23L80 46M-3 44L3 38M77 44L83 38\" stroke=\"#7d3510\"/>\n",
+                "<text class=\"figure\" x=\"40\" y=\"37\" fill=\"#7d3510\" stroke=\"none\">3 1/8 in</text>\n",
                 "</svg>\n"
             )
         );

@@ -10,6 +10,7 @@ use scantling_pricing::book::values::{Count, Text};
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::{Brief, Destination, MOST_PIECES, Site};
 use scantling_pricing::delivery::Mode;
+use scantling_pricing::design::Dimension;
 use scantling_pricing::estimate::{Estimate, estimate};
 use scantling_pricing::measure::{DecimalMark, Length, LengthError, LengthUnit, read_length};
 use scantling_pricing::problem::Problem;
@@ -108,12 +109,21 @@ impl Form {
 
     /// Moves a size by so many of its dimension's steps, within the limits.
     pub fn step_size(&mut self, book: &PriceBook, dimension: &Key, steps: i64) {
-        let Some(known) = book.design(&self.design).and_then(|design| design.dimension(dimension.as_str())) else {
-            return;
-        };
-        let now = self.sizes.get(dimension).and_then(|size| size.read.clone().ok()).unwrap_or(known.default);
-        let moved = (now + known.step.scaled(steps, 1)).max(known.least).min(known.most);
-        self.sizes.insert(dimension.clone(), Size { text: self.show(moved), read: Ok(moved) });
+        if let Some(known) = book.design(&self.design).and_then(|design| design.dimension(dimension.as_str())) {
+            self.set_size(known, self.size(known) + known.step.scaled(steps, 1));
+        }
+    }
+
+    /// Makes a size this long, or as near to it as the limits let it.
+    pub fn set_size(&mut self, known: &Dimension, size: Length) {
+        let size = size.max(known.least).min(known.most);
+        self.sizes.insert(known.key.clone(), Size { text: self.show(size), read: Ok(size) });
+    }
+
+    /// A size as it stands: as typed where that reads, else where it starts.
+    #[must_use]
+    pub fn size(&self, known: &Dimension) -> Length {
+        self.sizes.get(&known.key).and_then(|size| size.read.clone().ok()).unwrap_or(known.default)
     }
 
     /// Moves the quantity by so many pieces; what does not read starts from one.
@@ -125,6 +135,13 @@ impl Form {
     /// A length as it is typed here.
     fn show(&self, length: Length) -> String {
         marked(length.show(self.unit), self.mark)
+    }
+
+    /// A size as typed, or as it starts.
+    #[must_use]
+    pub fn typed(&self, known: &Dimension) -> Size {
+        let untouched = || Size { text: self.show(known.default), read: Ok(known.default) };
+        self.sizes.get(&known.key).cloned().unwrap_or_else(untouched)
     }
 
     /// The text of a size's field.
@@ -360,6 +377,23 @@ mod tests {
         assert_eq!(form.size_text(&key("length"), Length::ZERO), "85 in");
         form.step_size(&book, &key("length"), -500);
         assert_eq!(form.size_text(&key("length"), Length::ZERO), "60 in");
+    }
+
+    #[test]
+    fn a_size_that_is_set_keeps_to_the_limits_and_is_written_in_the_unit_on_display() {
+        let book = book();
+        let mut form = form(&book);
+        let known = book.design(&form.design).unwrap().dimension("length").unwrap();
+        assert_eq!(form.size(known), Length::inches(84));
+        assert_eq!(form.typed(known).text, "84 in");
+        form.set_size(known, Length::inches(500));
+        assert_eq!(form.size_text(&key("length"), Length::ZERO), "108 in");
+        form.switch_unit(LengthUnit::Millimetre);
+        form.set_size(known, Length::inches(61));
+        assert_eq!(form.size_text(&key("length"), Length::ZERO), "1549.4 mm");
+        assert_eq!(length_of(&form, &book), Some(Length::inches(61)));
+        form.type_size(&key("length"), "nonsense");
+        assert_eq!(form.size(known), Length::inches(84), "what does not read is drawn where it starts");
     }
 
     #[test]

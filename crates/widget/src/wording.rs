@@ -6,7 +6,7 @@
 mod faults;
 mod findings;
 
-use scantling_drawing::View;
+use scantling_drawing::{Limit, View};
 use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
@@ -89,6 +89,8 @@ words! {
     UNMEASURED = "unreachable.unmeasured";
     STAYS_OUTSIDE = "unreachable.stays-outside";
     DRAWING = "drawing";
+    PULL_OR_CLICK = "drawing.hint";
+    CHAIR_FOR_SCALE = "drawing.chair";
     FRONT = "view.front";
     SIDE = "view.side";
     PLAN = "view.plan";
@@ -173,6 +175,13 @@ sentences! {
     sum_to_spend(currency) = "budget.sum";
     no_sum(typed) = "budget.fault";
     earliest(day) = "earliest";
+    least_built(size) = "size.least";
+    most_built(size) = "size.most";
+    handle(dimension) = "drawing.handle";
+    seen_whole(design) = "drawing.whole";
+    measured(design) = "drawing.measured";
+    dimension(name, size) = "drawing.size";
+    described(sizes, materials, beside) = "drawing.described";
     range(low, high) = "price.range";
     likely(price) = "price.likely";
     announced_delivered(price, low, high) = "announced.delivered";
@@ -185,6 +194,7 @@ sentences! {
 }
 
 counted! {
+    seats[seats, elbow] = "drawing.seats";
     days_exactly[days] = "days";
     weeks_brought[weeks] = "weeks.brought";
     weeks_collected[weeks] = "weeks.collected";
@@ -197,6 +207,14 @@ counted! {
     miles[count] = "count.miles";
     pounds_packed[count] = "count.pounds";
     nights[count] = "count.nights";
+}
+
+/// A size that stands at a limit.
+pub(crate) fn limit_reached(words: &Words, size: &str, limit: Limit) -> String {
+    match limit {
+        Limit::Least => least_built(words, size),
+        Limit::Most => most_built(words, size),
+    }
 }
 
 /// The name of a view.

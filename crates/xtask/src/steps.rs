@@ -189,6 +189,8 @@ fn browser(counts: &mut Counts) -> Result<bool> {
             "browser",
             "--test",
             "browser",
+            "--test",
+            "drawing",
             "--",
             "--test-threads=1",
         ]),

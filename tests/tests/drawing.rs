@@ -1,0 +1,254 @@
+//! The measured drawing as a buyer handles it: sizes pulled by mouse and finger, moved by keys, typed over their figures.
+
+use std::time::Duration;
+
+use anyhow::{Context, Result};
+use scantling_tests::Page;
+use serde_json::{Value, json};
+use xtask::server::STRICT_POLICY;
+
+/// The drawing is there, with its handles, and laid out.
+const READY: &str =
+    "!!root(0)?.querySelector('.handle[data-size=\"height\"]') && !!root(0)?.querySelector('.range')?.innerText";
+
+/// The longest a whole visit may take.
+const VISIT: Duration = Duration::from_secs(240);
+
+/// Opens the demo page, does this on it, and sees that nothing went wrong that a maker would find in the console.
+async fn visit(deeds: impl AsyncFnOnce(&Page) -> Result<()>) -> Result<()> {
+    let visit = async {
+        let (_browser, page) = Page::open("", STRICT_POLICY).await?;
+        page.until(READY).await?;
+        page.eval("(root(0).querySelector('.plot').scrollIntoView({ block: 'center', behavior: 'instant' }), 1)")
+            .await?;
+        deeds(&page).await?;
+        assert_eq!(page.eval("refused").await?, json!([]), "the policy refused something");
+        assert_eq!(page.complaints().await?, Vec::<String>::new());
+        page.close().await
+    };
+    tokio::time::timeout(VISIT, visit).await.context("the browser stopped answering")?
+}
+
+/// An attribute of a dimension's handle.
+async fn said(page: &Page, dimension: &str, attribute: &str) -> Result<String> {
+    let value = page.eval(&format!("{}.getAttribute('{attribute}')", handle(dimension))).await?;
+    value.as_str().map(str::to_owned).with_context(|| format!("the handle has no {attribute}"))
+}
+
+fn handle(dimension: &str) -> String {
+    format!("root(0).querySelector('.handle[data-size=\"{dimension}\"]')")
+}
+
+/// What a field of the form holds.
+async fn field(page: &Page, label: &str) -> Result<String> {
+    let value = page.eval(&format!("root(0).getElementById(label(0, '{label}').htmlFor).value")).await?;
+    value.as_str().map(str::to_owned).context("no such field")
+}
+
+/// Where the middle of a handle is in the window, and how many millimetres of the sheet a pixel is.
+async fn middle(page: &Page, dimension: &str) -> Result<(f64, f64, f64)> {
+    let script = format!(
+        "(box => [box.x + box.width / 2, box.y + box.height / 2, \
+         (svg => svg.viewBox.baseVal.width / svg.getBoundingClientRect().width)({0}.ownerSVGElement)])({0}.getBoundingClientRect())",
+        handle(dimension)
+    );
+    let place = page.eval(&script).await?;
+    let number = |i: usize| place.get(i).and_then(Value::as_f64).context("no place");
+    Ok((number(0)?, number(1)?, number(2)?))
+}
+
+/// Moves the mouse's own pointer, as the machine would.
+async fn mouse(page: &Page, what: &str, (x, y): (f64, f64)) -> Result<()> {
+    let buttons = u8::from(what != "mouseReleased");
+    let event = json!({ "type": what, "x": x, "y": y, "button": "left", "buttons": buttons, "clickCount": 1 });
+    page.tell_browser("Input.dispatchMouseEvent", event).await?;
+    Ok(())
+}
+
+async fn finger(page: &Page, what: &str, at: Option<(f64, f64)>) -> Result<()> {
+    let points: Vec<Value> = at.iter().map(|(x, y)| json!({ "x": x, "y": y })).collect();
+    page.tell_browser("Input.dispatchTouchEvent", json!({ "type": what, "touchPoints": points })).await?;
+    Ok(())
+}
+
+/// Presses a key on a handle that has the focus.
+async fn press(page: &Page, dimension: &str, key: &str) -> Result<()> {
+    let event =
+        format!("new KeyboardEvent('keydown', {{ key: '{key}', bubbles: true, composed: true, cancelable: true }})");
+    page.eval(&format!("({0}.focus(), {0}.dispatchEvent({event}), 1)", handle(dimension))).await?;
+    Ok(())
+}
+
+#[tokio::test]
+async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limit() -> Result<()> {
+    visit(async |page| {
+        let before = page.text(0, "tfoot td").await?;
+        let (x, y, scale) = middle(page, "length").await?;
+        mouse(page, "mouseMoved", (x, y)).await?;
+        mouse(page, "mousePressed", (x, y)).await?;
+        // 5 inches at the sheet's own scale, then far off the sheet and of the window's other half.
+        mouse(page, "mouseMoved", (x + 127.0 / scale, y + 3.0)).await?;
+        page.until(&format!("{}.getAttribute('aria-valuenow') === '89'", handle("length"))).await?;
+        assert_eq!(field(page, "Length").await?, "89 in", "the form and the drawing are one");
+        page.until("[...root(0).querySelectorAll('.plot .figure')].some(f => f.textContent === '89 in')").await?;
+        // The handle is under the pointer still, to within half a step and the rounding to millimetres.
+        let (now, ..) = middle(page, "length").await?;
+        assert!((now - x - 127.0 / scale).abs() < 16.0 / scale + 1.0, "{now} for {}", x + 127.0 / scale);
+        mouse(page, "mouseMoved", (x + 700.0, y - 200.0)).await?;
+        page.until(&format!("{}.getAttribute('aria-valuenow') === '108'", handle("length"))).await?;
+        assert_eq!(page.text(0, ".told").await?, "108 in is the most that is built.");
+        mouse(page, "mouseReleased", (x + 700.0, y - 200.0)).await?;
+        assert_ne!(page.text(0, "tfoot td").await?, before, "the price has followed");
+        // Let go, it follows no more.
+        mouse(page, "mouseMoved", (x - 300.0, y)).await?;
+        assert_eq!(said(page, "length", "aria-valuenow").await?, "108");
+        Ok(())
+    })
+    .await
+}
+
+#[tokio::test]
+async fn a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away() -> Result<()> {
+    visit(async |page| {
+        page.tell_browser("Emulation.setTouchEmulationEnabled", json!({ "enabled": true })).await?;
+        let (x, y, scale) = middle(page, "height").await?;
+        let scrolled = page.eval("scrollY").await?;
+        finger(page, "touchStart", Some((x, y))).await?;
+        finger(page, "touchMove", Some((x + 1.0, y + 10.0))).await?;
+        finger(page, "touchMove", Some((x + 2.0, y + 2000.0 / scale))).await?;
+        page.until(&format!(
+            "{}.getAttribute('aria-valuetext') === '28 in is the least that is built.'",
+            handle("height")
+        ))
+        .await?;
+        finger(page, "touchEnd", None).await?;
+        assert_eq!(page.eval("scrollY").await?, scrolled);
+        assert_eq!(field(page, "Height").await?, "28 in");
+        Ok(())
+    })
+    .await
+}
+
+#[tokio::test]
+async fn handles_are_sliders_for_the_keyboard() -> Result<()> {
+    visit(async |page| {
+        assert_eq!(page.eval("root(0).querySelectorAll('[role=slider]').length").await?, json!(3));
+        for (attribute, expected) in [
+            ("role", "slider"),
+            ("tabindex", "0"),
+            ("aria-label", "Width on the drawing"),
+            ("aria-orientation", "vertical"),
+            ("aria-valuemin", "32"),
+            ("aria-valuemax", "44"),
+            ("aria-valuenow", "38"),
+            ("aria-valuetext", "38 in"),
+        ] {
+            assert_eq!(said(page, "width", attribute).await?, expected, "{attribute}");
+        }
+        // The step of the width is half an inch, and it may be 32 to 44 in.
+        for (key, expected) in [
+            ("ArrowUp", "38 1/2 in"),
+            ("ArrowRight", "39 in"),
+            ("ArrowDown", "38 1/2 in"),
+            ("ArrowLeft", "38 in"),
+            ("PageUp", "43 in"),
+            ("PageUp", "44 in is the most that is built."),
+            ("PageDown", "39 in"),
+            ("Home", "32 in is the least that is built."),
+            ("ArrowDown", "32 in is the least that is built."),
+            ("End", "44 in is the most that is built."),
+            ("x", "44 in is the most that is built."),
+        ] {
+            press(page, "width", key).await?;
+            page.until(&format!("{}.getAttribute('aria-valuetext') === '{expected}'", handle("width"))).await?;
+        }
+        assert_eq!(
+            page.eval(&format!("root(0).activeElement === {}", handle("width"))).await?,
+            json!(true),
+            "the focus stays"
+        );
+        assert_eq!(field(page, "Width").await?, "44 in");
+        page.pick(0, "Millimetres").await?;
+        page.until(&format!("{}.getAttribute('aria-valuenow') === '1117.6'", handle("width"))).await?;
+        assert_eq!(said(page, "width", "aria-valuetext").await?, "1117.6 mm is the most that is built.");
+        Ok(())
+    })
+    .await
+}
+
+#[tokio::test]
+async fn a_figure_turns_into_a_field() -> Result<()> {
+    visit(async |page| {
+        let open = "!root(0).querySelector('input.typed').hidden";
+        let ask = "root(0).querySelector('.ask[data-size=\"length\"]')";
+        let box_of = "(b => [b.x + b.width / 2, b.y + b.height / 2])";
+        let at = page.eval(&format!("{box_of}({ask}.getBoundingClientRect())")).await?;
+        let at = (at[0].as_f64().context("no place")?, at[1].as_f64().context("no place")?);
+        mouse(page, "mousePressed", at).await?;
+        mouse(page, "mouseReleased", at).await?;
+        page.until(open).await?;
+        let typed = "root(0).querySelector('input.typed')";
+        assert_eq!(page.eval(&format!("[{typed}.value, root(0).activeElement === {typed}]")).await?, json!(["84 in", true]));
+        let write = |text: &str| {
+            format!("({typed}.value = {}, {typed}.dispatchEvent(new Event('input', {{ bubbles: true, composed: true }})), 1)", json!(text))
+        };
+        let key = |key: &str| {
+            format!("({typed}.dispatchEvent(new KeyboardEvent('keydown', {{ key: '{key}', bubbles: true, composed: true, cancelable: true }})), 1)")
+        };
+        page.eval(&write("6' 2\"")).await?;
+        page.until(&format!("{}.getAttribute('aria-valuetext') === '74 in'", handle("length"))).await?;
+        // What can't be taken is said beside it, and kept as typed.
+        page.eval(&write("20 ft")).await?;
+        page.until("root(0).querySelector('.told.fault')?.innerText.includes('60 in to 108 in')").await?;
+        assert_eq!(page.eval(&format!("[{typed}.getAttribute('aria-invalid'), {typed}.value]")).await?, json!(["true", "20 ft"]));
+        assert_eq!(field(page, "Length").await?, "20 ft");
+        // Escape brings back what was there, and the focus goes on from the handle.
+        page.eval(&key("Escape")).await?;
+        page.until("root(0).querySelector('input.typed').hidden").await?;
+        assert_eq!(field(page, "Length").await?, "84 in");
+        page.until(&format!("root(0).activeElement === {}", handle("length"))).await?;
+        // Enter on a handle opens it, Enter in it keeps what is typed.
+        press(page, "length", "Enter").await?;
+        page.until(open).await?;
+        page.eval(&write("90")).await?;
+        page.eval(&key("Enter")).await?;
+        page.until("root(0).querySelector('input.typed').hidden").await?;
+        page.until(&format!("{}.getAttribute('aria-valuetext') === '90 in'", handle("length"))).await?;
+        assert_eq!(field(page, "Length").await?, "90");
+        Ok(())
+    })
+    .await
+}
+
+#[tokio::test]
+async fn the_sheet_says_what_it_shows_and_stands_still_while_sizes_change() -> Result<()> {
+    visit(async |page| {
+        let described = "[...root(0).querySelectorAll('.sheet svg')].map(svg => svg.getAttribute('aria-describedby')).map(id => root(0).getElementById(id).textContent)";
+        let told = page.eval(described).await?;
+        for i in [0, 1] {
+            let told = told[i].as_str().context("no description")?;
+            assert!(told.starts_with("Length 84 in, Width 38 in, Height 29 1/2 in. Top: Black walnut;"), "{told}");
+            // Source: shared/reference/trade/furniture_rules.md, 24 in of table for each diner.
+            assert!(told.ends_with("Seats 6 along its sides, 24 in for each."), "{told}");
+        }
+        assert_eq!(page.eval("[...root(0).querySelectorAll('.sheet svg title')].map(t => t.namespaceURI.endsWith('svg') && t.textContent)").await?,
+            json!(["Trestle dining table, seen whole from the front, the right and above", "Trestle dining table, measured, from above, from the front and from its right-hand end"]));
+        let high = "root(0).querySelector('.sheet').getBoundingClientRect().height";
+        let before = page.eval(high).await?;
+        press(page, "length", "Home").await?;
+        page.until(&format!("{}.getAttribute('aria-valuenow') === '60'", handle("length"))).await?;
+        assert_eq!(page.eval(high).await?, before, "nothing on the page moves");
+        assert!(page.eval(described).await?[0].as_str().context("no description")?.contains("Seats 4"));
+        // Every line is as thin as the screen draws it, at any scale.
+        let lines = "[...root(0).querySelectorAll('.sheet path:not(.reach, .ask)')].every(p => getComputedStyle(p).vectorEffect === 'non-scaling-stroke')";
+        assert_eq!(page.eval(lines).await?, json!(true));
+        // Another design has handles of its own.
+        page.pick(0, "River low table").await?;
+        page.until("!!root(0).querySelector('.handle[data-size=\"channel\"]')").await?;
+        press(page, "channel", "PageUp").await?;
+        page.until(&format!("{}.getAttribute('aria-valuetext') === '6 in is the most that is built.'", handle("channel"))).await?;
+        assert_eq!(field(page, "Width of the resin").await?, "6 in");
+        Ok(())
+    })
+    .await
+}
