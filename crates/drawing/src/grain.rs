@@ -2,14 +2,12 @@
 
 use crate::{Point, Shape};
 
+/// Puts a point of a face on the sheet. One function for all faces: a copy for each would weigh more than the drawing gains.
+pub(crate) type Place<'f> = &'f dyn Fn(i64, i64) -> Point;
+
 /// Strokes on a face that spans `along` (from, to) in the direction of the grain and `across` the other way, about `pitch`
 /// apart; `place` puts a point of the two on the sheet.
-pub(crate) fn strokes(
-    along: (i64, i64),
-    across: (i64, i64),
-    pitch: i64,
-    place: impl Fn(i64, i64) -> Point,
-) -> Option<Shape> {
+pub(crate) fn strokes(along: (i64, i64), across: (i64, i64), pitch: i64, place: Place<'_>) -> Option<Shape> {
     let (length, breadth) = (along.1 - along.0, across.1 - across.0);
     // Narrow faces would only turn grey.
     if length < 2 * pitch || breadth < pitch {
@@ -31,12 +29,7 @@ pub(crate) fn strokes(
 
 /// The rings on the end of a board that spans `breadth` (from, to) and `height`: arcs one above another, crowning in the
 /// middle as on a board sawn from beside the heart.
-pub(crate) fn rings(
-    breadth: (i64, i64),
-    height: (i64, i64),
-    pitch: i64,
-    place: impl Fn(i64, i64) -> Point,
-) -> Option<Shape> {
+pub(crate) fn rings(breadth: (i64, i64), height: (i64, i64), pitch: i64, place: Place<'_>) -> Option<Shape> {
     let (wide, high) = (breadth.1 - breadth.0, height.1 - height.0);
     if wide < pitch || high < pitch {
         return None;
@@ -53,12 +46,7 @@ pub(crate) fn rings(
 }
 
 /// Glints on a face of resin that spans these two: slanting strokes in pairs, as glass is drawn.
-pub(crate) fn sheen(
-    along: (i64, i64),
-    across: (i64, i64),
-    pitch: i64,
-    place: impl Fn(i64, i64) -> Point,
-) -> Option<Shape> {
+pub(crate) fn sheen(along: (i64, i64), across: (i64, i64), pitch: i64, place: Place<'_>) -> Option<Shape> {
     let (length, breadth) = (along.1 - along.0, across.1 - across.0);
     if breadth < pitch || length < breadth {
         return None;

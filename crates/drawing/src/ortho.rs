@@ -64,10 +64,10 @@ fn face(solid: &Solid<'_>, frame: &Frame, high: i64, pitch: i64) -> Vec<Shape> {
         up
     };
     let figure = match solid.grain {
-        Some(axis) if axis == frame.right => grain::strokes(x, across, pitch, place),
-        Some(axis) if axis == frame.up => grain::strokes(up, x, pitch, |up, x| place(x, up)),
-        Some(_) => grain::rings(x, up, pitch, place),
-        None if from_above => grain::sheen(x, up, pitch, place),
+        Some(axis) if axis == frame.right => grain::strokes(x, across, pitch, &place),
+        Some(axis) if axis == frame.up => grain::strokes(up, x, pitch, &|up, x| place(x, up)),
+        Some(_) => grain::rings(x, up, pitch, &place),
+        None if from_above => grain::sheen(x, up, pitch, &place),
         None => None,
     };
     let face = Shape::Face { corners, swatch: solid.swatch.to_owned(), light };

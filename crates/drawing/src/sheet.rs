@@ -278,20 +278,15 @@ impl Layout {
 }
 
 /// The same shape further right and down.
-fn shifted(shape: Shape, (right, down): Point) -> Shape {
-    let put = |(x, y): Point| (x + right, y + down);
-    let all = |strokes: Vec<Vec<Point>>| {
-        strokes.into_iter().map(|stroke| stroke.into_iter().map(put).collect()).collect::<Vec<Vec<Point>>>()
-    };
-    match shape {
-        Shape::Face { corners, swatch, light } => {
-            Shape::Face { corners: corners.into_iter().map(put).collect(), swatch, light }
+fn shifted(mut shape: Shape, (right, down): Point) -> Shape {
+    let put = |point: &mut Point| *point = (point.0 + right, point.1 + down);
+    match &mut shape {
+        Shape::Face { corners, .. } => corners.iter_mut().for_each(put),
+        Shape::Grain(strokes) | Shape::Sheen(strokes) | Shape::Cue(strokes) => {
+            strokes.iter_mut().for_each(|stroke| stroke.iter_mut().for_each(put));
         }
-        Shape::Grain(strokes) => Shape::Grain(all(strokes)),
-        Shape::Sheen(strokes) => Shape::Sheen(all(strokes)),
-        Shape::Cue(outlines) => Shape::Cue(all(outlines)),
-        Shape::Ruler(strokes) => Shape::Ruler(strokes.into_iter().map(|stroke| stroke.map(put)).collect()),
-        Shape::Figure { at, upright, text } => Shape::Figure { at: put(at), upright, text },
-        Shape::Caption { at, text } => Shape::Caption { at: put(at), text },
+        Shape::Ruler(strokes) => strokes.iter_mut().for_each(|stroke| stroke.iter_mut().for_each(put)),
+        Shape::Figure { at, .. } | Shape::Caption { at, .. } => put(at),
     }
+    shape
 }

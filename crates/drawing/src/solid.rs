@@ -86,20 +86,22 @@ fn figure(
     let facing = |x, z| place(x, front, z);
     let side = |y, z| place(right, y, z);
     match solid.grain {
-        Some(0) => {
-            [grain::strokes(x, y, pitch, above), grain::strokes(x, z, pitch, facing), grain::rings(y, z, pitch, side)]
-        }
+        Some(0) => [
+            grain::strokes(x, y, pitch, &above),
+            grain::strokes(x, z, pitch, &facing),
+            grain::rings(y, z, pitch, &side),
+        ],
         Some(1) => [
-            grain::strokes(y, z, pitch, side),
-            grain::strokes(y, x, pitch, |y, x| above(x, y)),
-            grain::rings(x, z, pitch, facing),
+            grain::strokes(y, z, pitch, &side),
+            grain::strokes(y, x, pitch, &|y, x| above(x, y)),
+            grain::rings(x, z, pitch, &facing),
         ],
         Some(_) => [
-            grain::strokes(z, y, pitch, |z, y| side(y, z)),
-            grain::strokes(z, x, pitch, |z, x| facing(x, z)),
-            grain::rings(x, y, pitch, above),
+            grain::strokes(z, y, pitch, &|z, y| side(y, z)),
+            grain::strokes(z, x, pitch, &|z, x| facing(x, z)),
+            grain::rings(x, y, pitch, &above),
         ],
-        None => [grain::sheen(x, y, pitch, above), None, None],
+        None => [grain::sheen(x, y, pitch, &above), None, None],
     }
 }
 

@@ -257,6 +257,29 @@ async fn a_book_that_can_t_be_used_is_refused_with_its_fault() {
 }
 
 #[wasm_bindgen_test]
+async fn the_drawing_speaks_the_page_s_language_and_unit_and_takes_keys_at_once() {
+    let widget = Widget::new(&[("units", "metric")], "de-DE");
+    settled().await;
+    let height = widget.find(".handle[data-size='height']").unwrap();
+    let spoken = || height.get_attribute("aria-valuetext").unwrap();
+    assert_eq!(spoken(), "749,3 mm");
+    // A number for machines, with a point.
+    assert_eq!(height.get_attribute("aria-valuenow").as_deref(), Some("749.3"));
+    assert!(widget.text(".plot text").contains("Draufsicht"), "{}", widget.text(".plot text"));
+    assert!(widget.text(".plot desc").contains("Platz für 6 Personen an den Längsseiten, 609,6 mm für jede."));
+    let key = web_sys::KeyboardEventInit::new();
+    key.set_key("End");
+    key.set_bubbles(true);
+    height
+        .dispatch_event(&web_sys::KeyboardEvent::new_with_keyboard_event_init_dict("keydown", &key).unwrap())
+        .unwrap();
+    settled().await;
+    assert_eq!(spoken(), "774,7 mm ist das größte Maß, das gebaut wird.");
+    assert_eq!(widget.labelled("Height").value(), "774,7 mm", "the book names its dimensions in its own language");
+    assert_eq!(widget.text(".told"), "774,7 mm ist das größte Maß, das gebaut wird.");
+}
+
+#[wasm_bindgen_test]
 async fn taken_away_it_leaves_nothing() {
     let mut widget = Widget::new(&[], "en");
     settled().await;
