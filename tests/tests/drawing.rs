@@ -252,3 +252,18 @@ async fn the_sheet_says_what_it_shows_and_stands_still_while_sizes_change() -> R
     })
     .await
 }
+
+#[tokio::test]
+async fn taken_away_it_stops_listening() -> Result<()> {
+    visit(async |page| {
+        page.eval(
+            "(window.stopped = { watching: 0, hearing: 0 }, \
+             (disconnect => ResizeObserver.prototype.disconnect = function () { stopped.watching += 1; return disconnect.call(this); })(ResizeObserver.prototype.disconnect), \
+             (remove => EventTarget.prototype.removeEventListener = function (name, ...rest) { stopped.hearing += name === 'pointermove'; return remove.call(this, name, ...rest); })(EventTarget.prototype.removeEventListener), 1)",
+        )
+        .await?;
+        page.eval("(document.querySelector('scantling-quote').remove(), 1)").await?;
+        page.until("stopped.watching === 1 && stopped.hearing === 1").await
+    })
+    .await
+}
