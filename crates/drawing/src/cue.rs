@@ -7,7 +7,7 @@ use scantling_pricing::checks::{self, Places};
 use scantling_pricing::design::{Purpose, Resolved};
 use scantling_pricing::measure::Length;
 
-use crate::{Point, Shape, View, millimetres};
+use crate::{Point, Shape, View, millimetres, put};
 
 /// How wide and how deep a chair is. Common practice, no source.
 const CHAIR: Length = Length::inches(18);
@@ -102,8 +102,12 @@ impl Cue {
 fn rows(places: Places, length: i64, width: i64) -> Vec<Vec<Point>> {
     let (count, elbow) = (i64::from(places.each_side), millimetres(places.elbow));
     let first = (length - count * elbow) / 2 + elbow / 2;
-    let middles = (0..count).map(|place| first + place * elbow);
-    middles.flat_map(|x| [seat_from_above(x, width, 1), seat_from_above(x, 0, -1)]).flatten().collect()
+    let mut outlines = Vec::new();
+    for place in 0..count {
+        outlines.extend(seat_from_above(first + place * elbow, width, 1));
+        outlines.extend(seat_from_above(first + place * elbow, 0, -1));
+    }
+    outlines
 }
 
 /// A chair from above whose seat is pushed under the edge at `edge`; `away` is 1 where the sheet's down leads away from it.
@@ -141,5 +145,5 @@ fn profile(x: i64, facing: i64, height: i64) -> Vec<Point> {
         (STUFF / 2, 0),
         (STUFF, under),
     ];
-    corners.map(|(along, up)| (x + facing * along, height - up)).to_vec()
+    put(&corners, &|along, up| (x + facing * along, height - up))
 }

@@ -1,9 +1,6 @@
 //! Grain: broken strokes along a part's length and rings on its ends, the same every time the part is drawn.
 
-use crate::{Point, Shape};
-
-/// Puts a point of a face on the sheet. One function for all faces: a copy for each would weigh more than the drawing gains.
-pub(crate) type Place<'f> = &'f dyn Fn(i64, i64) -> Point;
+use crate::{Place, Shape, put};
 
 /// Strokes on a face that spans `along` (from, to) in the direction of the grain and `across` the other way, about `pitch`
 /// apart; `place` puts a point of the two on the sheet.
@@ -20,8 +17,8 @@ pub(crate) fn strokes(along: (i64, i64), across: (i64, i64), pitch: i64, place: 
         let middle = across.0 + breadth * (2 * i + 1) / (2 * count) + seed.within(breadth / count / 3);
         for (from, to) in runs(length, &mut seed) {
             let sway = seed.within((breadth / count / 4).max(1));
-            let points = [(from, middle), ((from + to) / 2, middle + sway), (to, middle)];
-            strokes.push(points.map(|(run, across)| place(along.0 + run, across)).to_vec());
+            let (from, to) = (along.0 + from, along.0 + to);
+            strokes.push(put(&[(from, middle), ((from + to) / 2, middle + sway), (to, middle)], place));
         }
     }
     Some(Shape::Grain(strokes))
@@ -35,14 +32,18 @@ pub(crate) fn rings(breadth: (i64, i64), height: (i64, i64), pitch: i64, place: 
         return None;
     }
     let count = (2 * high / pitch.max(1)).clamp(2, 6);
-    let arc = |ring: i64| {
+    let mut arcs = Vec::new();
+    for ring in 1..=count {
         let crown = high * ring / (count + 1);
         let fall = crown * 2 / 3;
         // Three steps to either side of the crown, falling as a parabola does.
-        let point = |aside: i64| place(breadth.0 + wide * (aside + 3) / 6, height.0 + crown - fall * aside * aside / 9);
-        (-3..=3).map(point).collect()
-    };
-    Some(Shape::Grain((1..=count).map(arc).collect()))
+        let mut arc = Vec::new();
+        for aside in -3..=3 {
+            arc.push((breadth.0 + wide * (aside + 3) / 6, height.0 + crown - fall * aside * aside / 9));
+        }
+        arcs.push(put(&arc, place));
+    }
+    Some(Shape::Grain(arcs))
 }
 
 /// Glints on a face of resin that spans these two: slanting strokes in pairs, as glass is drawn.
@@ -57,7 +58,7 @@ pub(crate) fn sheen(along: (i64, i64), across: (i64, i64), pitch: i64, place: Pl
         for shift in [0, breadth / 3] {
             let from = (start + shift, across.0 + breadth / 5);
             let to = (start + shift + breadth * 3 / 5, across.1 - breadth / 5);
-            strokes.push(vec![place(from.0, from.1), place(to.0, to.1)]);
+            strokes.push(put(&[from, to], place));
         }
         start += breadth * 4;
     }

@@ -201,6 +201,15 @@ fn solid<'s>(part: &'s ResolvedPart<'_>, placed: &PlacedBox) -> Solid<'s> {
     }
 }
 
+/// Puts a point of a face on the sheet. A function behind a pointer: a copy of all that takes one, for each face and view, would
+/// weigh more than it gains.
+type Place<'f> = &'f dyn Fn(i64, i64) -> Point;
+
+/// Points of a face, on the sheet.
+fn put(points: &[Point], place: Place<'_>) -> Vec<Point> {
+    points.iter().map(|(x, y)| place(*x, *y)).collect()
+}
+
 /// The value of an axis; an axis a box does not have is at nothing.
 fn at(values: &[i64; 3], axis: usize) -> i64 {
     values.get(axis).copied().unwrap_or(0)

@@ -1,7 +1,7 @@
 //! Front, side and plan: the boxes seen square on, the nearest painted last.
 
 use crate::live::stations;
-use crate::{Drawing, Light, Piece, Point, Shape, Solid, View, at, grain};
+use crate::{Drawing, Light, Piece, Shape, Solid, View, at, grain, put};
 
 /// Which axis runs right, which runs up on the sheet, and which way one looks.
 struct Frame {
@@ -43,45 +43,35 @@ pub(crate) fn shapes(piece: &Piece<'_>, view: View, pitch: i64) -> Vec<Shape> {
     order.sort_by_key(
         |solid| if frame.nearer_is_larger { at(&solid.high, frame.depth) } else { -at(&solid.low, frame.depth) },
     );
-    order.iter().flat_map(|solid| face(solid, &frame, high, pitch)).collect()
+    let mut shapes = Vec::new();
+    order.iter().for_each(|solid| face(solid, &frame, (high, pitch), &mut shapes));
+    shapes
 }
 
 /// A box's face towards the reader: along the grain where it lies in the face, its end where it points at the reader.
-fn face(solid: &Solid<'_>, frame: &Frame, high: i64, pitch: i64) -> Vec<Shape> {
+fn face(solid: &Solid<'_>, frame: &Frame, (high, pitch): (i64, i64), shapes: &mut Vec<Shape>) {
     let x = (at(&solid.low, frame.right), at(&solid.high, frame.right));
     let up = (at(&solid.low, frame.up), at(&solid.high, frame.up));
     let place = |x: i64, up: i64| (x, high - up);
     let from_above = frame.depth == 2;
-    let corners = if from_above { outline(solid, place) } else { rectangle(x, up, place) };
     let light = if solid.grain == Some(frame.depth) && !from_above { Light::End } else { frame.light };
-    // Between the bays of live edges, so that no stroke runs out of the wood.
-    let across = if from_above && solid.live.is_some() {
+    let mut corners = vec![(x.0, up.0), (x.1, up.0), (x.1, up.1), (x.0, up.1)];
+    let mut across = up;
+    if from_above && solid.live.is_some() {
         let edges = stations(solid);
-        let front = edges.iter().map(|station| station.front).max();
-        let back = edges.iter().map(|station| station.back).min();
-        (front.unwrap_or(up.0), back.unwrap_or(up.1))
-    } else {
-        up
-    };
-    let figure = match solid.grain {
+        corners = edges.iter().map(|station| (station.along, station.front)).collect();
+        for station in edges.iter().rev() {
+            corners.push((station.along, station.back));
+            // Between the bays of live edges, so that no stroke runs out of the wood.
+            across = (across.0.max(station.front), across.1.min(station.back));
+        }
+    }
+    shapes.push(Shape::Face { corners: put(&corners, &place), swatch: solid.swatch.to_owned(), light });
+    shapes.extend(match solid.grain {
         Some(axis) if axis == frame.right => grain::strokes(x, across, pitch, &place),
         Some(axis) if axis == frame.up => grain::strokes(up, x, pitch, &|up, x| place(x, up)),
         Some(_) => grain::rings(x, up, pitch, &place),
         None if from_above => grain::sheen(x, up, pitch, &place),
         None => None,
-    };
-    let face = Shape::Face { corners, swatch: solid.swatch.to_owned(), light };
-    [Some(face), figure].into_iter().flatten().collect()
-}
-
-fn rectangle((left, right): (i64, i64), (bottom, top): (i64, i64), place: impl Fn(i64, i64) -> Point) -> Vec<Point> {
-    [(left, bottom), (right, bottom), (right, top), (left, top)].map(|(x, up)| place(x, up)).to_vec()
-}
-
-/// A part from above: along its front edge and back along the other, live edges as the slab has them.
-fn outline(solid: &Solid<'_>, place: impl Fn(i64, i64) -> Point) -> Vec<Point> {
-    let edges = stations(solid);
-    let front = edges.iter().map(|station| (station.along, station.front));
-    let back = edges.iter().rev().map(|station| (station.along, station.back));
-    front.chain(back).map(|(x, y)| place(x, y)).collect()
+    });
 }

@@ -3,8 +3,8 @@
 //! Front, top and right faces show. A box is painted before another that lies in front of it, right of it or above it. Where
 //! two such reasons disagree, the boxes can't overlap on the sheet, since depth runs right and up as x and z do.
 
-use crate::live::{Station, stations};
-use crate::{Drawing, Light, Point, Shape, Solid, grain};
+use crate::live::stations;
+use crate::{Drawing, Light, Point, Shape, Solid, grain, put};
 
 /// Depth is drawn at this many hundredths of its length, both right and up.
 const DEPTH: i64 = 36;
@@ -16,7 +16,8 @@ pub(crate) fn draw(boxes: &[Solid<'_>], envelope: [i64; 3]) -> Drawing {
     let (wide, high) = (length + aside(depth), height + aside(depth));
     let place = |x: i64, y: i64, z: i64| -> Point { (x + aside(y), high - z - aside(y)) };
     let pitch = (wide.max(high) / 80).max(6);
-    let shapes = in_order(boxes).into_iter().flat_map(|solid| faces(solid, pitch, place)).collect();
+    let mut shapes = Vec::new();
+    in_order(boxes).into_iter().for_each(|solid| faces(solid, pitch, &place, &mut shapes));
     let margin = (wide.max(high) / 40).max(8);
     Drawing { sheet: [-margin, -margin, wide + 2 * margin, high + 2 * margin], lettering: margin, shapes }
 }
@@ -45,64 +46,55 @@ fn hides(near: &Solid<'_>, far: &Solid<'_>) -> bool {
     before && !behind
 }
 
-/// The right-hand face, the upper and the front one, each with its grain.
-fn faces(solid: &Solid<'_>, pitch: i64, place: impl Fn(i64, i64, i64) -> Point) -> Vec<Shape> {
-    let [_, _, bottom] = solid.low;
-    let [right, _, top] = solid.high;
-    let edges = stations(solid);
-    let end = edges.last().map_or((0, 0), |station| (station.front, station.back));
-    let swatch = || solid.swatch.to_owned();
-    let front = |z: i64| edges.iter().map(move |station| (station.along, station.front, z));
-    let back = edges.iter().rev().map(|station| (station.along, station.back, top));
-    let put = |(x, y, z): (i64, i64, i64)| place(x, y, z);
-    let side = [(end.0, bottom), (end.1, bottom), (end.1, top), (end.0, top)].map(|(y, z)| place(right, y, z));
-    let above: Vec<Point> = front(top).chain(back).map(put).collect();
-    let facing: Vec<Point> = front(bottom).chain(front(top).rev()).map(put).collect();
-    let towards = if solid.grain == Some(1) { Light::End } else { Light::Half };
-    let mut shapes = vec![
-        Shape::Face { corners: side.to_vec(), swatch: swatch(), light: Light::Low },
-        Shape::Face { corners: above, swatch: swatch(), light: Light::Full },
-        Shape::Face { corners: facing, swatch: swatch(), light: towards },
-    ];
-    shapes.extend(figure(solid, &edges, pitch, place).into_iter().flatten());
-    shapes
-}
+/// Puts a point of the piece on the sheet.
+type Place<'f> = &'f dyn Fn(i64, i64, i64) -> Point;
 
-/// The grain of the three faces that show, or the glints of resin.
-fn figure(
-    solid: &Solid<'_>,
-    edges: &[Station],
-    pitch: i64,
-    place: impl Fn(i64, i64, i64) -> Point,
-) -> [Option<Shape>; 3] {
-    let [left, _, bottom] = solid.low;
-    let [right, _, top] = solid.high;
-    let (x, z) = ((left, right), (bottom, top));
-    // Between the bays of live edges, so that no stroke runs out of the wood.
-    let front = edges.iter().map(|station| station.front).max().unwrap_or(0);
-    let back = edges.iter().map(|station| station.back).min().unwrap_or(0);
-    let y = (front, back);
-    let above = |x, y| place(x, y, top);
-    let facing = |x, z| place(x, front, z);
-    let side = |y, z| place(right, y, z);
-    match solid.grain {
+/// The right-hand face, the upper and the front one, each with its grain.
+fn faces(solid: &Solid<'_>, pitch: i64, place: Place<'_>, shapes: &mut Vec<Shape>) {
+    let ([left, mut front, bottom], [right, mut back, top]) = (solid.low, solid.high);
+    let edges = stations(solid);
+    let (mut above, mut facing, mut end) = (Vec::new(), Vec::new(), (front, back));
+    for station in &edges {
+        above.push((station.along, station.front));
+        facing.push(place(station.along, station.front, bottom));
+        // Between the bays of live edges, so that no stroke of grain runs out of the wood.
+        (front, back) = (front.max(station.front), back.min(station.back));
+        end = (station.front, station.back);
+    }
+    for station in edges.iter().rev() {
+        above.push((station.along, station.back));
+        facing.push(place(station.along, station.front, top));
+    }
+    let on_top = |x, y| place(x, y, top);
+    let in_front = |x, z| place(x, front, z);
+    let at_the_end = |y, z| place(right, y, z);
+    let side = [(end.0, bottom), (end.1, bottom), (end.1, top), (end.0, top)];
+    let towards = if solid.grain == Some(1) { Light::End } else { Light::Half };
+    for (corners, light) in
+        [(put(&side, &at_the_end), Light::Low), (put(&above, &on_top), Light::Full), (facing, towards)]
+    {
+        shapes.push(Shape::Face { corners, swatch: solid.swatch.to_owned(), light });
+    }
+    let (x, y, z) = ((left, right), (front, back), (bottom, top));
+    let drawn = match solid.grain {
         Some(0) => [
-            grain::strokes(x, y, pitch, &above),
-            grain::strokes(x, z, pitch, &facing),
-            grain::rings(y, z, pitch, &side),
+            grain::strokes(x, y, pitch, &on_top),
+            grain::strokes(x, z, pitch, &in_front),
+            grain::rings(y, z, pitch, &at_the_end),
         ],
         Some(1) => [
-            grain::strokes(y, z, pitch, &side),
-            grain::strokes(y, x, pitch, &|y, x| above(x, y)),
-            grain::rings(x, z, pitch, &facing),
+            grain::strokes(y, z, pitch, &at_the_end),
+            grain::strokes(y, x, pitch, &|y, x| on_top(x, y)),
+            grain::rings(x, z, pitch, &in_front),
         ],
         Some(_) => [
-            grain::strokes(z, y, pitch, &|z, y| side(y, z)),
-            grain::strokes(z, x, pitch, &|z, x| facing(x, z)),
-            grain::rings(x, y, pitch, &above),
+            grain::strokes(z, y, pitch, &|z, y| at_the_end(y, z)),
+            grain::strokes(z, x, pitch, &|z, x| in_front(x, z)),
+            grain::rings(x, y, pitch, &on_top),
         ],
-        None => [grain::sheen(x, y, pitch, &above), None, None],
-    }
+        None => [grain::sheen(x, y, pitch, &on_top), None, None],
+    };
+    shapes.extend(drawn.into_iter().flatten());
 }
 
 #[cfg(test)]
