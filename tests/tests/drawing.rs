@@ -102,6 +102,12 @@ async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limi
         // Let go, it follows no more.
         mouse(page, "mouseMoved", (x - 300.0, y)).await?;
         assert_eq!(said(page, "length", "aria-valuenow").await?, "108");
+        // Nor is a pull that ends on the handle taken for a click on its figure.
+        let (x, y, _) = middle(page, "length").await?;
+        mouse(page, "mousePressed", (x, y)).await?;
+        mouse(page, "mouseReleased", (x, y)).await?;
+        page.until(&format!("root(0).activeElement === {}", handle("length"))).await?;
+        assert_eq!(page.eval("root(0).querySelector('input.typed').hidden").await?, json!(true));
         Ok(())
     })
     .await

@@ -75,7 +75,8 @@ impl Sheet {
         }
         let in_the_field = target.eq(&self.nodes.input);
         match (event.type_().as_str(), in_the_field) {
-            ("click", false) => self.start_typing(&self.known(&target)?),
+            // A click on a handle is the end of a pull.
+            ("click", false) => self.start_typing(&self.known(&target.closest(".ask").ok()??)?),
             // A finger on a handle pulls it and does not scroll the page; not every browser takes the style sheet's word for it.
             ("touchstart", false) if target.closest(".handle").ok()?.is_some() => event.prevent_default(),
             ("input", true) => {
@@ -118,6 +119,11 @@ impl Sheet {
 
     fn pull(&self, event: &PointerEvent) -> Option<()> {
         let held = self.pull.borrow().clone().filter(|held| held.pointer == event.pointer_id())?;
+        if event.buttons() == 0 {
+            // It was let go where the sheet could not hear of it.
+            self.pull.take();
+            return None;
+        }
         let design = self.ui.form.with_untracked(|form| form.design.clone());
         let known = self.ui.book.design(&design)?.dimension(held.dimension.as_str())?;
         let by = (event.client_x().saturating_sub(held.from.0), event.client_y().saturating_sub(held.from.1));

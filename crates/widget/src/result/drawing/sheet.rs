@@ -282,6 +282,7 @@ impl Nodes {
         let plot = Picture::new(maker, ui, (&place, "plot"), "group")?;
         let handles = maker.svg(&plot.svg, "g", "")?;
         let input: HtmlInputElement = wasm_bindgen::JsCast::dyn_into(maker.html(&place, "input", "typed")?).ok()?;
+        input.set_hidden(true);
         let told = maker.html(section, "p", "told")?;
         set(&told, "id", &ui.id("told"));
         for (name, value) in
