@@ -180,8 +180,14 @@ impl Plot {
             above: room::TOP + room::NAMED + room::MEASURED + room::NAMED,
         };
         let (row_scale, column_scale) = (row.scale(paper), column.scale(paper));
-        // In line where that costs little: views that line up are worth a smaller scale.
-        let in_line = row_scale.0 * column_scale.1 * 4 <= column_scale.0 * row_scale.1 * 5;
+        // In line where that costs little, since views that line up are worth a smaller scale, and where their names, which
+        // then stand on one line, have room.
+        let [front_name, side_name, _] = paper.names.map(|name| ruler::words(name, paper.lettering) / 2);
+        let to_side = beyond.right + beyond.front + (length + width) / 2;
+        let named = to_side * row_scale.1 / row_scale.0.max(1) + paper.lettering * room::BETWEEN / 10;
+        let to_edge = paper.wide - paper.lettering * room::LEFT / 10 - length * row_scale.1 / row_scale.0.max(1) / 2;
+        let in_line = row_scale.0 * column_scale.1 * 4 <= column_scale.0 * row_scale.1 * 5
+            && front_name + side_name <= named.min(to_edge - side_name);
         let (layout, scale) = if in_line { (row, row_scale) } else { (column, column_scale) };
         let mut plot = Self {
             scale,

@@ -135,6 +135,30 @@ fn everything_is_on_the_sheet_on_a_phone_and_on_a_desk() {
     });
 }
 
+#[test]
+fn the_names_of_the_views_keep_clear_of_each_other_also_where_they_are_long() {
+    // As the German words of the widget have them.
+    let names = ["Vorderansicht", "Seitenansicht von rechts", "Draufsicht"];
+    each_size(|resolved| {
+        for wide in [240, 300, 380, 460, 560, 700, 1100] {
+            for scale in [Scale::ThisPiece, Scale::RoomToGrow] {
+                let sheet = measured(resolved, LengthUnit::Inch, &Paper { names, ..paper(wide, scale) });
+                let letters = sheet.drawing.lettering;
+                let places: Vec<(i64, i64, i64)> = (sheet.drawing.shapes.iter())
+                    .filter_map(|shape| if let Shape::Caption { at, text } = shape { Some((at, text)) } else { None })
+                    .map(|(at, text)| (at.0, at.1, i64::try_from(text.chars().count()).unwrap() * letters / 4))
+                    .collect();
+                for (i, (x, y, half)) in places.iter().enumerate() {
+                    for (other_x, other_y, other_half) in &places[i + 1..] {
+                        let clear = (y - other_y).abs() > letters || (x - other_x).abs() > half + other_half;
+                        assert!(clear, "{} at {wide} px: two names overlap", resolved.design.key);
+                    }
+                }
+            }
+        }
+    });
+}
+
 /// Whether two level or upright strokes cross or touch.
 fn cross([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
     let apart = |p: i64, q: i64, r: i64, s: i64| p.max(q) < r.min(s) || r.max(s) < p.min(q);

@@ -116,7 +116,8 @@ impl Sheet {
                     self.handles(laid, form, design);
                     self.field(laid, form, design.zip(typing.as_ref()));
                 }
-                self.tell(form, typing.as_ref());
+                let pulls = self.laid.borrow().as_ref().is_some_and(|laid| !laid.plot.grips.is_empty());
+                self.tell(form, typing.as_ref(), pulls);
             });
         });
     }
@@ -240,7 +241,7 @@ impl Sheet {
     }
 
     /// What is wrong with a size that is typed here, the limit a handle has reached, or how sizes are changed here.
-    fn tell(&self, form: &Form, typing: Option<&Key>) {
+    fn tell(&self, form: &Form, typing: Option<&Key>, pulls: bool) {
         let fault = typing.and_then(|key| self.fault(key));
         let reached = self.reached.borrow();
         let limit = reached.as_ref().filter(|(key, size, _)| {
@@ -251,7 +252,9 @@ impl Sheet {
         let limit =
             limit.map(|(_, size, limit)| wording::limit_reached(words, &words.length(*size, form.unit), *limit));
         set(&self.nodes.told, "class", if fault.is_some() { "told fault" } else { "told" });
-        say(&self.nodes.told, &fault.or(limit).unwrap_or_else(|| words.say(wording::PULL_OR_CLICK)));
+        // A piece whose sizes are all fixed has nothing to pull.
+        let hint = || if pulls { words.say(wording::PULL_OR_CLICK) } else { String::new() };
+        say(&self.nodes.told, &fault.or(limit).unwrap_or_else(hint));
     }
 
     fn fault(&self, dimension: &Key) -> Option<String> {
