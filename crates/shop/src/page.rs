@@ -20,8 +20,32 @@ use crate::form::{Field, Kind};
 use crate::rest::rested;
 use crate::sheet::{Path, Sheet};
 
-/// Parts of the book that the page has a section of its own for, or that no one edits by hand.
+/// What no one edits by hand.
 const APART: [&str; 1] = ["scantling_book"];
+
+/// The parts of the book in the order a maker thinks of them; a part that is not listed comes last.
+const ORDER: [&str; 20] = [
+    "shop",
+    "pricing",
+    "workload",
+    "timbers",
+    "slabs",
+    "sheets",
+    "resins",
+    "finishes",
+    "hardware",
+    "consumables",
+    "operations",
+    "designs",
+    "delivery",
+    "regions",
+    "currencies",
+    "jobs",
+    "waits",
+    "allowances",
+    "uncertainty",
+    "edition",
+];
 
 /// Everything on the page.
 pub(crate) fn page(desk: Desk) -> impl IntoView {
@@ -91,8 +115,8 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
         <header>
             <h1>{name}</h1>
             <div class="tools">
-                <button type="button" disabled=can_undo on:click=move |_| undo.undo()>"Undo"</button>
-                <button type="button" disabled=can_redo on:click=move |_| redo.redo()>"Do again"</button>
+                <button type="button" disabled=can_undo on:click=move |_| undo.undo()>{"Undo"}</button>
+                <button type="button" disabled=can_redo on:click=move |_| redo.redo()>{"Do again"}</button>
             </div>
             {wrong}
         </header>
@@ -128,9 +152,12 @@ fn faults(desk: &Desk) -> Option<impl IntoView + use<>> {
 /// The sections.
 fn contents(desk: &Desk) -> impl IntoView + use<> {
     let Kind::Table(fields) = desk.kind.as_ref() else { return ().into_any() };
-    let parts = fields.iter().filter(|field| !APART.contains(&field.key.as_str()));
-    let parts: Vec<AnyView> =
-        parts.map(|field| entry(desk, Section::Part(field.key.clone()), field.label.clone()).into_any()).collect();
+    let mut parts: Vec<&Field> = fields.iter().filter(|field| !APART.contains(&field.key.as_str())).collect();
+    parts.sort_by_key(|field| ORDER.iter().position(|key| *key == field.key).unwrap_or(ORDER.len()));
+    let parts: Vec<AnyView> = parts
+        .into_iter()
+        .map(|field| entry(desk, Section::Part(field.key.clone()), field.label.clone()).into_any())
+        .collect();
     let work = [
         (Section::Basket, "Basket"),
         (Section::Requests, "Requests"),
@@ -142,9 +169,9 @@ fn contents(desk: &Desk) -> impl IntoView + use<> {
     let work = work.map(|(section, label)| entry(desk, section, label.to_owned()).into_any());
     view! {
         <nav aria-label="Sections">
-            <h2>"Work"</h2>
+            <h2>{"Work"}</h2>
             <ul>{work.into_iter().collect::<Vec<_>>()}</ul>
-            <h2>"Shop book"</h2>
+            <h2>{"Shop book"}</h2>
             <ul>{parts}</ul>
         </nav>
     }
@@ -161,7 +188,7 @@ fn entry(desk: &Desk, section: Section, label: String) -> impl IntoView + use<> 
         move || match &section {
             Section::Part(key) => desk
                 .wrong_at(&Path::whole().key(key))
-                .map(|_| view! { <span class="mark" title="Something is not right here">"!"</span> }),
+                .map(|_| view! { <span class="mark" title="Something is not right here">{"!"}</span> }),
             _ => None,
         }
     };

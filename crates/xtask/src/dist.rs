@@ -5,6 +5,8 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
+use base64::prelude::{BASE64_STANDARD, Engine};
+use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::shell::{cargo, root, run};
@@ -37,10 +39,36 @@ pub(crate) fn dist() -> Result<PathBuf> {
     fs::copy(root().join(points::FILE), scantling.join("postal-points.csv"))
         .context("the postal points can't be copied")?;
     bind("scantling_widget", &scantling)?;
+    shop_page(&folder)?;
     compress(&folder)?;
     println!("wrote target/dist");
     size::print(&folder)?;
     Ok(folder)
+}
+
+/// The maker's page as one file that opens from disk: style, script and wasm inside, run under a policy that names them by their hashes
+/// and lets nothing be fetched or sent.
+fn shop_page(folder: &Path) -> Result<()> {
+    build("scantling-shop")?;
+    let scratch = root().join("target/shop-page");
+    fs::create_dir_all(&scratch)?;
+    bind("scantling_shop", &scratch)?;
+    let read = |path: PathBuf| fs::read_to_string(&path).with_context(|| format!("{} can't be read", path.display()));
+    let wasm = BASE64_STANDARD.encode(fs::read(scratch.join("scantling_shop_bg.wasm"))?);
+    let glue = read(scratch.join("scantling_shop.js"))?;
+    let script = format!(
+        "{glue}\ninitSync({{ module: Uint8Array.from(atob(\"{wasm}\"), (c) => c.charCodeAt(0)) }});\nstart(document.getElementById(\"shop\"));\n"
+    );
+    let style = read(root().join("crates/shop/page/shop.css"))?;
+    let hash = |text: &str| format!("'sha256-{}'", BASE64_STANDARD.encode(Sha256::digest(text)));
+    let policy = format!(
+        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src {}; img-src data: blob:; require-trusted-types-for 'script'; trusted-types 'none'",
+        hash(&script),
+        hash(&style)
+    );
+    let page = read(root().join("crates/shop/page/shop.html"))?;
+    let page = page.replacen("{policy}", &policy, 1).replacen("{style}", &style, 1).replacen("{script}", &script, 1);
+    fs::write(folder.join("shop.html"), page).context("shop.html can't be written")
 }
 
 /// Builds a package for browsers.

@@ -16,10 +16,10 @@ pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
     };
     view! {
         <aside aria-label="Basket">
-            <h2>"Basket"</h2>
-            <p class="note">"What the book does to each design at its defaults, before the edits and now."</p>
+            <h2>{"Basket"}</h2>
+            <p class="note">{"What the book does to each design at its defaults, before the edits and now."}</p>
             <ul class="basket">{list}</ul>
-            <button type="button" on:click=move |_| anew.start_anew()>"Compare from here on"</button>
+            <button type="button" on:click=move |_| anew.start_anew()>{"Compare from here on"}</button>
         </aside>
     }
 }
@@ -78,22 +78,22 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     };
     view! {
         <section aria-label="Basket">
-            <h2>"Basket"</h2>
+            <h2>{"Basket"}</h2>
             <div class="field">
-                <label for="places">"Delivered to, separated by commas: 60601, 98101, CA K1A 0B1"</label>
+                <label for="places">{"Delivered to, separated by commas: 60601, 98101, CA K1A 0B1"}</label>
                 <input id="places" type="text" prop:value=move || places.get() on:change=move |event| typed.set(event_target_value(&event)) />
             </div>
             <div class="scroll">
                 <table class="grid">
                     <thead>
                         <tr>
-                            <th scope="col">"Piece"</th>
-                            <th scope="col">"Before"</th>
-                            <th scope="col">"Now"</th>
-                            <th scope="col">"Side by side"</th>
-                            <th scope="col">"Left over cost"</th>
-                            <th scope="col">"Margin"</th>
-                            <th scope="col">"Pay an hour"</th>
+                            <th scope="col">{"Piece"}</th>
+                            <th scope="col">{"Before"}</th>
+                            <th scope="col">{"Now"}</th>
+                            <th scope="col">{"Side by side"}</th>
+                            <th scope="col">{"Left over cost"}</th>
+                            <th scope="col">{"Margin"}</th>
+                            <th scope="col">{"Pay an hour"}</th>
                             {heads}
                         </tr>
                     </thead>

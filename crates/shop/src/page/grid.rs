@@ -48,13 +48,13 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
     };
     view! {
         <div class="above">
-            <label>"Find " <input type="search" on:input=move |event| { from.set(0); wanted.set(event_target_value(&event)) } /></label>
+            <label>{"Find "}<input type="search" on:input=move |event| { from.set(0); wanted.set(event_target_value(&event)) } /></label>
             {move || pages(found.with(Vec::len), from)}
-            <button type="button" on:click=add>"Add a row"</button>
+            <button type="button" on:click=add>{"Add a row"}</button>
         </div>
         <div class="scroll">
             <table class="grid" on:keydown=keys on:paste=paste>
-                <thead><tr><th scope="col">"Row"</th>{heads}</tr></thead>
+                <thead><tr><th scope="col">{"Row"}</th>{heads}</tr></thead>
                 <tbody>{body}</tbody>
             </table>
         </div>
@@ -87,9 +87,9 @@ fn pages(count: usize, from: RwSignal<usize>) -> impl IntoView {
     (count > AT_ONCE).then(|| {
         view! {
             <span class="pages">
-                <button type="button" disabled=start == 0 on:click=move |_| from.set(start.saturating_sub(AT_ONCE))>"Earlier"</button>
+                <button type="button" disabled=start == 0 on:click=move |_| from.set(start.saturating_sub(AT_ONCE))>{"Earlier"}</button>
                 {format!(" {} to {last} of {count} ", start.saturating_add(1))}
-                <button type="button" disabled=last == count on:click=move |_| from.set(last)>"Later"</button>
+                <button type="button" disabled=last == count on:click=move |_| from.set(last)>{"Later"}</button>
             </span>
         }
     })
@@ -104,7 +104,7 @@ fn line(desk: &Desk, place: &Path, columns: &[Field], index: usize, open: RwSign
     });
     let wrong = {
         let (desk, row) = (desk.clone(), row.clone());
-        move || desk.wrong_at(&row).map(|what| view! { <span class="mark" title=what>"!"</span> })
+        move || desk.wrong_at(&row).map(|what| view! { <span class="mark" title=what>{"!"}</span> })
     };
     let number = index.saturating_add(1);
     view! {
@@ -128,17 +128,15 @@ fn opened(desk: &Desk, row: &Path, kind: &Kind, index: usize, open: RwSignal<Opt
         <section class="record" aria-label=format!("Row {number}")>
             <div class="above">
                 <h3>{format!("Row {number}")}</h3>
-                <button type="button" on:click=move |_| copy_row(&copy, &copied, index)>"Copy it below"</button>
+                <button type="button" on:click=move |_| copy_row(&copy, &copied, index)>{"Copy it below"}</button>
                 <button
                     type="button"
                     on:click=move |_| {
                         open.set(None);
                         remove.edit(&format!("Taking out row {number}"), vec![Edit::Remove(place.clone())]);
                     }
-                >
-                    "Take it out"
-                </button>
-                <button type="button" on:click=move |_| open.set(None)>"Close"</button>
+                >{"Take it out"}</button>
+                <button type="button" on:click=move |_| open.set(None)>{"Close"}</button>
             </div>
             {record::value(desk, row, kind, "")}
         </section>

@@ -131,11 +131,11 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     };
     view! {
         <section aria-label="Files and earlier states">
-            <h2>"Files and earlier states"</h2>
-            <p>"Every change is kept in this browser, on this machine only. A browser may forget: save a file too."</p>
-            <button type="button" on:click=write>"Save the shop book as a file"</button>
+            <h2>{"Files and earlier states"}</h2>
+            <p>{"Every change is kept in this browser, on this machine only. A browser may forget: save a file too."}</p>
+            <button type="button" on:click=write>{"Save the shop book as a file"}</button>
             {opened_text("book-file", "Open a shop book", opened)}
-            <h3>"Earlier states"</h3>
+            <h3>{"Earlier states"}</h3>
             <ul class="entries">{states}</ul>
         </section>
     }

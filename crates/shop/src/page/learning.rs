@@ -16,12 +16,12 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let list = move || {
         let book = source.judged.with(|judged| judged.book.clone());
         let Some(book) = book else {
-            return view! { <p>"The book is not right yet: mend it first, and what the jobs teach stands here."</p> }
+            return view! { <p>{"The book is not right yet: mend it first, and what the jobs teach stands here."}</p> }
                 .into_any();
         };
         match suggestions(&book) {
             Ok(found) if found.is_empty() => {
-                view! { <p>"No job says what was built. Open a row of Jobs, add its brief, the hours by stage and the board feet bought."</p> }.into_any()
+                view! { <p>{"No job says what was built. Open a row of Jobs, add its brief, the hours by stage and the board feet bought."}</p> }.into_any()
             }
             Ok(found) => found.iter().map(|one| card(&desk, &book, one)).collect_view().into_any(),
             Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
@@ -29,8 +29,8 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     };
     view! {
         <section aria-label="What jobs teach">
-            <h2>"What jobs teach"</h2>
-            <p class="note">"Nothing here changes the book by itself. Few jobs move little; take one suggestion, look at the basket, take the next."</p>
+            <h2>{"What jobs teach"}</h2>
+            <p class="note">{"Nothing here changes the book by itself. Few jobs move little; take one suggestion, look at the basket, take the next."}</p>
             {list}
         </section>
     }
@@ -58,10 +58,10 @@ fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<>
             <h3>{what}</h3>
             <p>{format!("{jobs} took {} times what the book says. Suggested: {} times; 8 of the next 10 should lie from {} to {}.", one.seen, one.factor, one.next.0, one.next.1)}</p>
             <details>
-                <summary>"What it would do to the prices"</summary>
-                <table class="grid"><thead><tr><th scope="col">"Piece"</th><th scope="col">"Now"</th><th scope="col">"With it"</th></tr></thead><tbody>{rows}</tbody></table>
+                <summary>{"What it would do to the prices"}</summary>
+                <table class="grid"><thead><tr><th scope="col">{"Piece"}</th><th scope="col">{"Now"}</th><th scope="col">{"With it"}</th></tr></thead><tbody>{rows}</tbody></table>
             </details>
-            <button type="button" on:click=take>"Take it"</button>
+            <button type="button" on:click=take>{"Take it"}</button>
         </article>
     }
 }

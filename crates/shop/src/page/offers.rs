@@ -18,7 +18,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         }
         let book = desk.judged.with(|judged| judged.book.clone());
         let Some(book) = book else {
-            return view! { <p class="fault">"The book is not right yet: mend it first."</p> }.into_any();
+            return view! { <p class="fault">{"The book is not right yet: mend it first."}</p> }.into_any();
         };
         let ranking = Offers::read(&written).map_err(|fault| fault.to_string());
         match ranking.and_then(|offers| offers.rank(&book).map_err(|fault| fault.to_string())) {
@@ -28,10 +28,10 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     };
     view! {
         <section aria-label="Offers">
-            <h2>"Offers"</h2>
-            <p class="note">"Open a table of offers, or paste one: a brief, and what each buyer names for it. The best is the one that leaves most once it is brought, paid and taxed."</p>
+            <h2>{"Offers"}</h2>
+            <p class="note">{"Open a table of offers, or paste one: a brief, and what each buyer names for it. The best is the one that leaves most once it is brought, paid and taxed."}</p>
             {opened_text("offers-file", "Open a file of offers", move |_, written| text.set(written))}
-            <label for="offers-text">"The offers"</label>
+            <label for="offers-text">{"The offers"}</label>
             <textarea id="offers-text" rows="8" prop:value=move || text.get() on:change=move |event| text.set(event_target_value(&event))></textarea>
             {answer}
         </section>
@@ -63,10 +63,10 @@ fn ranked(ranking: &Ranking) -> AnyView {
             <table class="grid">
                 <thead>
                     <tr>
-                        <th scope="col">"From"</th><th scope="col">"Offers"</th><th scope="col">"Worth"</th><th scope="col">"Kept back"</th>
-                        <th scope="col">"Carriage paid besides"</th><th scope="col">"Tax in it"</th><th scope="col">"Fees"</th>
-                        <th scope="col">"Carriage costs"</th><th scope="col">"Left over full cost"</th>
-                        <th scope="col">"Left over what is still to be spent"</th><th scope="col">"Pay an hour"</th>
+                        <th scope="col">{"From"}</th><th scope="col">{"Offers"}</th><th scope="col">{"Worth"}</th><th scope="col">{"Kept back"}</th>
+                        <th scope="col">{"Carriage paid besides"}</th><th scope="col">{"Tax in it"}</th><th scope="col">{"Fees"}</th>
+                        <th scope="col">{"Carriage costs"}</th><th scope="col">{"Left over full cost"}</th>
+                        <th scope="col">{"Left over what is still to be spent"}</th><th scope="col">{"Pay an hour"}</th>
                     </tr>
                 </thead>
                 <tbody>{rows}</tbody>

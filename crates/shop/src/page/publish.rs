@@ -42,17 +42,17 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let open = move |_: String, text: String| last.set(Node::read(&text).ok());
     view! {
         <section aria-label="Publish">
-            <h2>"Publish"</h2>
-            <p>"The price book is this book with every cost multiplied by what is put on top of it, and the factors left out."</p>
+            <h2>{"Publish"}</h2>
+            <p>{"The price book is this book with every cost multiplied by what is put on top of it, and the factors left out."}</p>
             <ul>
-                <li>"Public: selling rates, yields, designs, regions, slabs with their measures, terms, weeks sold, whole weeks a design takes and, from three jobs on, by how many percent hours run over."</li>
-                <li>"Not in it: costs, wages, hours, overheads, margin, markup, contingency, prices paid, jobs, notes, the spread of a currency."</li>
+                <li>{"Public: selling rates, yields, designs, regions, slabs with their measures, terms, weeks sold, whole weeks a design takes and, from three jobs on, by how many percent hours run over."}</li>
+                <li>{"Not in it: costs, wages, hours, overheads, margin, markup, contingency, prices paid, jobs, notes, the spread of a currency."}</li>
             </ul>
-            <button type="button" on:click=write>"Write price-book.json"</button>
-            <h3>"Against the one published last"</h3>
+            <button type="button" on:click=write>{"Write price-book.json"}</button>
+            <h3>{"Against the one published last"}</h3>
             {opened_text("last-file", "Open the price book published last", open)}
             {move || compared().map(|rows| view! { <ul class="entries">{rows.into_iter().map(|row| view! { <li>{row}</li> }).collect_view()}</ul> })}
-            <h3>"On your page"</h3>
+            <h3>{"On your page"}</h3>
             <pre>{SNIPPET}</pre>
         </section>
     }

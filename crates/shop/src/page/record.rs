@@ -44,7 +44,7 @@ fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     };
     let wrong = {
         let (desk, own) = (desk.clone(), own);
-        move || desk.wrong_at(&own).map(|what| view! { <span class="mark" title=what>"!"</span> })
+        move || desk.wrong_at(&own).map(|what| view! { <span class="mark" title=what>{"!"}</span> })
     };
     view! {
         <details class="inner">
@@ -59,7 +59,7 @@ fn present(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     let away = (!field.required).then(|| {
         let (desk, place, label) = (desk.clone(), place.clone(), field.label.clone());
         let take = move |_| desk.edit(&format!("Taking out {label}"), vec![Edit::Clear(place.clone())]);
-        view! { <button type="button" on:click=take>"Take it out"</button> }
+        view! { <button type="button" on:click=take>{"Take it out"}</button> }
     });
     view! {
         {away}
@@ -71,7 +71,7 @@ fn present(desk: &Desk, place: &Path, field: &Field) -> AnyView {
 fn missing(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     let (desk, place, kind, label) = (desk.clone(), place.clone(), field.kind.clone(), field.label.clone());
     let add = move |_| desk.edit(&format!("Adding {label}"), vec![Edit::set(place.clone(), value_of(&kind, ""))]);
-    view! { <button type="button" on:click=add>"Add it"</button> }.into_any()
+    view! { <button type="button" on:click=add>{"Add it"}</button> }.into_any()
 }
 
 /// A list of lines or of shapes.
@@ -96,7 +96,7 @@ fn list(desk: &Desk, place: &Path, item: &Kind, label: &str) -> AnyView {
             view! {
                 <li>
                     {value(&desk, &own, &item, &name)}
-                    <button type="button" aria-label=format!("Take out {name}") on:click=move |_| away.edit("Taking out an entry", vec![Edit::Remove(out.clone())])>"Take out"</button>
+                    <button type="button" aria-label=format!("Take out {name}") on:click=move |_| away.edit("Taking out an entry", vec![Edit::Remove(out.clone())])>{"Take out"}</button>
                 </li>
             }
         };
@@ -104,7 +104,7 @@ fn list(desk: &Desk, place: &Path, item: &Kind, label: &str) -> AnyView {
     };
     view! {
         <ul class="entries">{rows}</ul>
-        <button type="button" on:click=add>"Add an entry"</button>
+        <button type="button" on:click=add>{"Add an entry"}</button>
     }
     .into_any()
 }
@@ -134,7 +134,7 @@ fn map(desk: &Desk, place: &Path, held: &Kind, label: &str) -> AnyView {
                 <li>
                     <span class="key">{key.clone()}</span>
                     {value(&desk, &own, &held, &format!("{label} {key}"))}
-                    <button type="button" aria-label=format!("Take out {key}") on:click=move |_| away.edit("Taking out an entry", vec![Edit::Clear(out.clone())])>"Take out"</button>
+                    <button type="button" aria-label=format!("Take out {key}") on:click=move |_| away.edit("Taking out an entry", vec![Edit::Clear(out.clone())])>{"Take out"}</button>
                 </li>
             }
         };
@@ -143,8 +143,8 @@ fn map(desk: &Desk, place: &Path, held: &Kind, label: &str) -> AnyView {
     view! {
         <ul class="entries">{rows}</ul>
         <div class="above">
-            <label>"New key " <input type="text" on:input=move |event| new_key.set(event_target_value(&event)) /></label>
-            <button type="button" on:click=add>"Add it"</button>
+            <label>{"New key "}<input type="text" on:input=move |event| new_key.set(event_target_value(&event)) /></label>
+            <button type="button" on:click=add>{"Add it"}</button>
         </div>
     }
     .into_any()

@@ -21,7 +21,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         }
         let book = desk.judged.with(|judged| judged.book.clone());
         let Some(book) = book else {
-            return view! { <p class="fault">"The book is not right yet: mend it first."</p> }.into_any();
+            return view! { <p class="fault">{"The book is not right yet: mend it first."}</p> }.into_any();
         };
         match Request::read(&written) {
             Ok(request) => priced(&book, &request),
@@ -30,10 +30,10 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     };
     view! {
         <section aria-label="Requests">
-            <h2>"Requests"</h2>
-            <p class="note">"Open a request as it came, or paste it. It is priced again from this book, with what it costs you beside what it is sold for."</p>
+            <h2>{"Requests"}</h2>
+            <p class="note">{"Open a request as it came, or paste it. It is priced again from this book, with what it costs you beside what it is sold for."}</p>
             {opened_text("request-file", "Open a request", move |_, written| text.set(written))}
-            <label for="request-text">"The request"</label>
+            <label for="request-text">{"The request"}</label>
             <textarea id="request-text" rows="8" prop:value=move || text.get() on:change=move |event| text.set(event_target_value(&event))></textarea>
             {answer}
         </section>
@@ -99,12 +99,12 @@ fn told(request: &Request, costs: &Costs) -> AnyView {
         <p class=if same { "said" } else { "fault" }>{verdict}</p>
         <div class="scroll">
             <table class="grid">
-                <thead><tr><th scope="col">"Line"</th><th scope="col">"Sold for"</th><th scope="col">"Costs"</th></tr></thead>
+                <thead><tr><th scope="col">{"Line"}</th><th scope="col">{"Sold for"}</th><th scope="col">{"Costs"}</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
         <table class="grid"><tbody>{figures.into_iter().collect_view()}</tbody></table>
-        <h3>"What the checks note"</h3>
+        <h3>{"What the checks note"}</h3>
         <ul>{warned}</ul>
     }
     .into_any()
