@@ -2,6 +2,7 @@
 //!
 //! Exit codes: 0 done, 1 the book or the brief has faults (each printed with its path), 2 the command or a file can't be read.
 
+mod draw;
 mod learn;
 mod offers;
 mod price;
@@ -20,6 +21,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::Day;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
+use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::publish::{Basis, fold};
 use scantling_pricing::request::Request;
 
@@ -74,6 +76,23 @@ enum Action {
         /// The brief.
         brief: PathBuf,
     },
+    /// Draw a brief to scale with its sizes, as SVG.
+    Draw {
+        /// A shop book or a price book.
+        #[arg(long)]
+        book: PathBuf,
+        /// The brief.
+        brief: PathBuf,
+        /// Draw it seen whole instead, without sizes.
+        #[arg(long)]
+        whole: bool,
+        /// Write sizes in millimetres.
+        #[arg(long)]
+        metric: bool,
+        /// Where the drawing goes; without it, to standard output.
+        #[arg(long)]
+        out: Option<PathBuf>,
+    },
     /// Say what the jobs done would correct in the book: minutes of each stage, yields of each timber, with their evidence.
     Learn {
         /// The shop book.
@@ -110,6 +129,10 @@ fn main() -> ExitCode {
                 .and_then(|priced| priced.show(command.json, today.as_ref()))
         }
         Action::Takeoff { book, brief } => takeoff::takeoff(book, brief, command.json),
+        Action::Draw { book, brief, whole, metric, out } => {
+            let unit = if *metric { LengthUnit::Millimetre } else { LengthUnit::Inch };
+            draw::draw((book, brief), *whole, unit, out.as_deref())
+        }
         Action::Learn { book } => learn::learn(book, command.json),
         Action::Offers { book, offers } => offers::offers(book, offers, command.json),
         Action::Publish { book, out } => publish(book, out.as_deref()),

@@ -156,6 +156,18 @@ fn learn_lists_what_the_jobs_would_correct_and_what_that_does_to_the_prices() {
 }
 
 #[test]
+fn draw_writes_a_measured_sheet_with_the_sizes_asked_for() {
+    let (book, brief) = (shared("../public/price-book.json"), shared("briefs/table-to-chicago.json"));
+    let inches = out(&run(&["draw", "--book", &book, &brief]));
+    assert!(inches.starts_with("<svg") && inches.contains(">84 in<") && inches.contains(">29 1/2 in<"), "{inches}");
+    // 84 in is 2133.6 mm exactly.
+    let metric = out(&run(&["draw", "--book", &book, &brief, "--metric"]));
+    assert!(metric.contains(">2133.6 mm<"), "{metric}");
+    let whole = out(&run(&["draw", "--book", &book, &brief, "--whole"]));
+    assert!(whole.starts_with("<svg") && !whole.contains(">84 in<"), "{whole}");
+}
+
+#[test]
 fn what_can_t_be_read_exits_with_two() {
     assert_eq!(run(&["check", "no-such-book.json"]).status.code(), Some(2));
     assert_eq!(run(&["publish", &shared("../public/price-book.json")]).status.code(), Some(2));
