@@ -7,6 +7,7 @@ mod keeping;
 mod learning;
 mod offers;
 mod publish;
+mod quote;
 mod record;
 mod requests;
 

@@ -8,6 +8,7 @@ use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::request::Request;
 
 use super::keeping::opened_text;
+use super::quote::quote;
 use crate::desk::Desk;
 
 /// The section.
@@ -47,7 +48,7 @@ fn priced(book: &ShopBook, request: &Request) -> AnyView {
         })
     });
     match costs {
-        Ok(costs) => told(request, &costs),
+        Ok(costs) => (told(request, &costs), quote(book, request, &costs.selling)).into_any(),
         Err(why) => view! { <p class="fault">{format!("It can't be built as asked: {why}")}</p> }.into_any(),
     }
 }
