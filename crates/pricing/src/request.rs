@@ -2,6 +2,11 @@
 //!
 //! A maker re-prices the brief from the shop book and compares: a price that was altered, or comes from an older price book, shows.
 
+mod contact;
+mod mail;
+
+pub use contact::{Contact, ContactFault, LONGEST_NAME};
+
 use serde::Serialize;
 
 use crate::book::check;
@@ -20,6 +25,9 @@ pub struct Request {
     /// The day it was written.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub written: Option<Day>,
+    /// The name of the maker it is for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shop: Option<Text>,
     /// What is asked for.
     pub brief: Brief,
     /// What the buyer was told.
@@ -31,7 +39,7 @@ pub struct Request {
     pub quoted: Option<CarriageQuote>,
 }
 
-reads!(Request { scantling_request, written, brief, told, from, quoted });
+reads!(Request { scantling_request, written, shop, brief, told, from, quoted });
 
 /// What a buyer was told a brief comes to, by the way it was to be delivered.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -50,33 +58,34 @@ pub struct Told {
 
 reads!(Told { edition, currency, low, likely, high });
 
-/// How to reach a buyer.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Contact {
-    /// Their name.
-    pub name: Text,
-    /// Their mail address.
-    pub mail: Text,
-    /// What they add in their own words.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub message: Option<Text>,
-}
-
-reads!(Contact { name, mail, message });
-
-impl Request {
-    /// A request for a brief that was priced; nothing when the price is more than an amount may be.
+impl Told {
+    /// What an estimate tells; nothing when its price is more than an amount may be.
     #[must_use]
-    pub fn new(brief: Brief, estimate: &Estimate, from: Contact) -> Option<Self> {
+    pub fn of(estimate: &Estimate) -> Option<Self> {
         let price = estimate.price();
-        let told = Told {
+        Some(Self {
             edition: estimate.edition.clone(),
             currency: Text::new(estimate.currency.code()).ok()?,
             low: Amount::new(price.low.amount())?,
             likely: Amount::new(price.likely.amount())?,
             high: Amount::new(price.high.amount())?,
-        };
-        Some(Self { scantling_request: 1, written: None, brief, told, from, quoted: None })
+        })
+    }
+}
+
+impl Request {
+    /// A request for a brief that was priced; nothing when the price is more than an amount may be.
+    #[must_use]
+    pub fn new(brief: Brief, estimate: &Estimate, from: Contact) -> Option<Self> {
+        Some(Self {
+            scantling_request: 1,
+            written: None,
+            shop: None,
+            brief,
+            told: Told::of(estimate)?,
+            from,
+            quoted: None,
+        })
     }
 
     /// Reads a request.

@@ -20,11 +20,12 @@ fn no_document_of_two_mebibytes_takes_over_sixty_four() {
     for (name, text) in large::documents() {
         assert!(text.len() <= 2 * 1024 * 1024 && text.len() > 1800 * 1024, "{name}: {}", text.len());
         type Reader = fn(&str);
-        let kinds: [(&str, Reader); 5] = [
+        let kinds: [(&str, Reader); 6] = [
             ("shop book", |text| drop(ShopBook::read(text))),
             ("price book", |text| drop(PriceBook::read(text))),
             ("brief", |text| drop(Brief::read(text))),
             ("request", |text| drop(Request::read(text))),
+            ("mail", |text| drop(Request::read_mail(text))),
             ("length", |text| drop(read_length(text, LengthUnit::Inch, DecimalMark::Point))),
         ];
         for (kind, reader) in kinds {

@@ -18,6 +18,7 @@ mod hostile;
 mod indistinct;
 mod lead_time;
 mod learning;
+mod mail;
 mod nesting;
 mod offers;
 mod privacy;
