@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use super::read::{reads, reads_word};
+use super::document::{DocumentError, Node};
+use super::read::{Read, reads, reads_word};
 use super::values::{Amount, Count, Share, Text};
 use crate::measure::LengthUnit;
 
@@ -13,6 +14,9 @@ pub struct Shop {
     pub name: Text,
     /// Where requests are sent: a mail address.
     pub contact: Text,
+    /// Where the widget may send a request by itself, besides: an address that takes a POST of JSON.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub receiver: Option<Receiver>,
     /// Where pieces are collected, in words.
     pub place: Text,
     /// ISO 3166-1 code of the shop's country.
@@ -40,6 +44,7 @@ pub struct Shop {
 reads!(Shop {
     name,
     contact,
+    receiver,
     place,
     country,
     postal_code,
@@ -51,6 +56,55 @@ reads!(Shop {
     least_job,
     deposits,
     terms
+});
+
+/// An address that takes requests: `https://…`, or a path on the host the page is on, as `/requests`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(transparent)]
+pub struct Receiver(String);
+
+impl Receiver {
+    /// The address, when it is one that a page may send to: never unencrypted, never with a password in it, and never one that a
+    /// browser could take for another host than it seems to name.
+    ///
+    /// # Errors
+    /// What such an address looks like.
+    pub fn new(text: &str) -> Result<Self, String> {
+        // The characters of RFC 3986 without `#`, which would be cut off, and without `@` and `\\`, which make one host look like another.
+        let of_address = |b: u8| b.is_ascii_alphanumeric() || b"-._~:/?[]!$&'()*+,;=%".contains(&b);
+        let elsewhere =
+            text.strip_prefix("https://").is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_alphanumeric()));
+        let here = text.starts_with('/') && !text.starts_with("//");
+        if text.len() <= 500 && text.bytes().all(of_address) && (elsewhere || here) {
+            Ok(Self(text.to_owned()))
+        } else {
+            Err(format!(
+                "“{text}” is not an address requests can be sent to; write one, as https://shop.example/requests, or a path on the page's own \
+                 host, as /requests"
+            ))
+        }
+    }
+
+    /// The address.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl Read for Receiver {
+    fn read(node: &Node) -> Result<Self, DocumentError> {
+        let Node::Text(text) = node else { return Err(node.wrong("an address, as \"https://shop.example/requests\"")) };
+        Self::new(text).map_err(|why| DocumentError::unusable("", why))
+    }
+}
+
+#[cfg(feature = "schema")]
+super::schema::describes_text!(Receiver, {
+    "type": "string",
+    "maxLength": 500,
+    "pattern": "^(https://[A-Za-z0-9]|/(?!/))[A-Za-z0-9\\-._~:/?\\[\\]!$&'()*+,;=%]*$",
+    "description": "https://…, or a path on the page's own host, as /requests",
 });
 
 /// One stage of payment.

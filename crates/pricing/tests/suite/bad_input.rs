@@ -150,6 +150,9 @@ fn values_out_of_bounds() {
 fn tables_that_don_t_fit_together() {
     refused(&with("/shop/currency", json!("DOLLARS")), "shop.currency", "write its ISO 4217 code");
     refused(&with("/shop/contact", json!("the workshop")), "shop.contact", "write one, as bench@shop.example");
+    for address in ["http://shop.example/requests", "//shop.example", "requests"] {
+        refused(&with("/shop/receiver", json!(address)), "shop.receiver", "https://shop.example/requests");
+    }
     refused(&with("/shop/deposits/0/share", json!("0.5")), "shop.deposits", "the shares add up to 1.1");
     refused(&with("/timbers/1/key", json!("black-walnut")), "timbers[1].key", "already names a timber");
     refused(&with("/slabs/0/key", json!("black-walnut")), "slabs[0].key", "already names a timber");
