@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use crate::book::PriceBook;
 use crate::book::check;
 use crate::book::document::{DocumentError, Node};
 use crate::book::read::{is_default, reads, reads_word};
@@ -133,6 +134,29 @@ impl Brief {
     #[must_use]
     pub fn size(&self, dimension: &Dimension) -> Length {
         self.dimensions.get(&dimension.key).copied().unwrap_or(dimension.default)
+    }
+
+    /// The same brief with everything written out that it left to the book's defaults, so that a later change of the book
+    /// changes nothing of what was meant.
+    #[must_use]
+    pub fn spelled_out(&self, book: &PriceBook) -> Self {
+        let mut brief = self.clone();
+        let Some(design) = book.design(&self.design) else { return brief };
+        for dimension in &design.dimensions {
+            brief.dimensions.entry(dimension.key.clone()).or_insert(dimension.default);
+        }
+        for role in &design.roles {
+            if let Some(first) = role.materials.first() {
+                brief.materials.entry(role.key.clone()).or_insert_with(|| first.clone());
+            }
+        }
+        for group in &design.options {
+            if let Some(first) = group.choices.first() {
+                brief.options.entry(group.key.clone()).or_insert_with(|| first.key.clone());
+            }
+        }
+        brief.finish = brief.finish.or_else(|| book.finishes.first().map(|finish| finish.key.clone()));
+        brief
     }
 
     /// Reads a brief.

@@ -37,6 +37,7 @@ pub mod estimate;
 pub mod labour;
 pub mod lead_time;
 pub mod learning;
+pub mod link;
 pub mod measure;
 pub mod money;
 pub mod offers;

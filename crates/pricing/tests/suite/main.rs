@@ -18,6 +18,7 @@ mod hostile;
 mod indistinct;
 mod lead_time;
 mod learning;
+mod link;
 mod mail;
 mod nesting;
 mod offers;
