@@ -34,6 +34,7 @@ pub mod cost;
 pub mod delivery;
 pub mod design;
 pub mod estimate;
+pub mod kept;
 pub mod labour;
 pub mod lead_time;
 pub mod learning;

@@ -7,12 +7,13 @@ use serde_json::{Value, json};
 use crate::book::{PriceBook, ShopBook};
 use crate::brief::Brief;
 use crate::estimate::Estimate;
+use crate::kept::Kept;
 use crate::offers::Offers;
 use crate::request::Request;
 
 /// Every document: the name of its file, and its schema.
 #[must_use]
-pub fn all() -> [(&'static str, Schema); 6] {
+pub fn all() -> [(&'static str, Schema); 7] {
     [
         ("shop-book", document::<ShopBook>("A shop book", "scantling_book")),
         ("price-book", document::<PriceBook>("A price book", "scantling_price_book")),
@@ -20,6 +21,7 @@ pub fn all() -> [(&'static str, Schema); 6] {
         ("estimate", document::<Estimate>("An estimate", "scantling_estimate")),
         ("request", document::<Request>("A request", "scantling_request")),
         ("offers", document::<Offers>("Offers for a piece", "scantling_offers")),
+        ("kept", document::<Kept>("A kept estimate", "scantling_kept")),
     ]
 }
 

@@ -170,6 +170,22 @@ impl Node {
         })
     }
 
+    /// What stands under a key of this table, if there is one.
+    #[must_use]
+    pub fn under(&self, wanted: &str) -> Option<&Self> {
+        let Self::Table(entries) = self else { return None };
+        entries.iter().find(|(key, _)| key == wanted).map(|(_, value)| value)
+    }
+
+    /// The text under a key of this table, if there is one.
+    #[must_use]
+    pub fn text(&self, wanted: &str) -> Option<&str> {
+        match self.under(wanted) {
+            Some(Self::Text(text)) => Some(text),
+            _ => None,
+        }
+    }
+
     /// Reads this tree as a `T`.
     ///
     /// # Errors

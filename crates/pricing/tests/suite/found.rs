@@ -21,6 +21,7 @@ fn nothing_the_fuzzer_found_fails_again() {
     replay("length", judge::length);
     replay("brief", judge::brief);
     replay("book", judge::book);
+    replay("link", judge::link);
 }
 
 #[test]
@@ -32,4 +33,9 @@ fn the_seeds_are_sound_so_that_they_lead_somewhere() {
     for seed in ["seed-worked", "seed-small"] {
         assert!(scantling_pricing::book::ShopBook::read(&read(seed)).is_ok(), "{seed}");
     }
+    // Packed by another program, with its own checksum and letters.
+    let link =
+        scantling_pricing::link::Link::read(include_str!("../../../../tests/fuzz/corpus/link/seed-link")).unwrap();
+    assert_eq!(link.brief.dimensions.values().next().unwrap().to_string(), "84 in");
+    assert_eq!((link.edition.as_str(), link.brief.delivery.unwrap().word()), ("2026-11-25", "freight"));
 }

@@ -16,6 +16,7 @@ mod found;
 mod golden;
 mod hostile;
 mod indistinct;
+mod kept;
 mod lead_time;
 mod learning;
 mod link;

@@ -6,6 +6,7 @@ use scantling_pricing::book::document::{DocumentError, Fault};
 use scantling_pricing::book::{PriceBook, ShopBook, Text};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::estimate::estimate;
+use scantling_pricing::kept::{Kept, KeptFault};
 use scantling_pricing::request::{Contact, Request};
 use serde_json::{Value, json};
 
@@ -49,6 +50,7 @@ fn every_document_of_the_demo_holds() {
     must_hold(&schema!("shop-book"), &value(worked));
     must_hold(&schema!("price-book"), &value(public));
     must_hold(&schema!("request"), &serde_json::to_value(request(TABLE)).unwrap());
+    must_hold(&schema!("kept"), &value(include_str!("../kept/1.json")));
     let briefs_and_estimates = [
         (TABLE, include_str!("../../../../shared/estimates/table-to-chicago.json")),
         (
@@ -160,4 +162,9 @@ fn schema_and_reader_agree_on_every_spoilt_document() {
     agree(300, &schema!("brief"), &value(TABLE), |text| one(Brief::read(text).map(drop)));
     let request = serde_json::to_value(request(TABLE)).unwrap();
     agree(300, &schema!("request"), &request, |text| one(Request::read(text).map(drop)));
+    agree(300, &schema!("kept"), &value(include_str!("../kept/1.json")), |text| match Kept::read(text) {
+        Err(KeptFault::Damaged(fault)) => Err(vec![fault]),
+        Err(KeptFault::Newer) => Err(vec![DocumentError::unusable("", "of a newer version")]),
+        Ok(_) => Ok(()),
+    });
 }
