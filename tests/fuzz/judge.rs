@@ -5,6 +5,8 @@ use std::sync::LazyLock;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::estimate::estimate;
+use scantling_pricing::kept::Kept;
+use scantling_pricing::link::{LONGEST, Link};
 use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
 use scantling_pricing::publish::{Basis, fold};
 use scantling_pricing::request::Request;
@@ -52,5 +54,23 @@ pub(crate) fn book(bytes: &[u8]) {
     let Ok(book) = fold(&shop, Basis::Selling) else { return };
     for design in book.designs.iter().take(8) {
         let _ = estimate(&book, &Brief::new(design.key.clone()));
+    }
+}
+
+/// What stands in a link, a mail or a browser's storage: a link that reads is written so that it reads back the same, and so are a request
+/// found in a mail and a kept record.
+pub(crate) fn link(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    if let Ok(link) = Link::read(text) {
+        let written = link.write().expect("a link that was read is short enough to be written");
+        assert!(written.len() <= LONGEST);
+        assert_eq!(Link::read(&written), Ok(link));
+    }
+    if let Ok(request) = Request::read_mail(text) {
+        assert_eq!(Request::read_mail(&request.mail_block()), Ok(request));
+    }
+    if let Ok(kept) = Kept::read(text) {
+        let written = serde_json::to_string(&kept).expect("a record is written");
+        assert_eq!(Kept::read(&written), Ok(kept));
     }
 }
