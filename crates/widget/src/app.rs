@@ -3,6 +3,7 @@
 use leptos::ev::SubmitEvent;
 use leptos::prelude::*;
 
+use crate::passing::{self, Passing};
 use crate::ui::Ui;
 use crate::{panels, result, wording};
 
@@ -10,12 +11,16 @@ use crate::{panels, result, wording};
 pub(crate) fn app(ui: Ui) -> impl IntoView {
     ui.tell_the_page();
     result::price_neighbours(&ui);
+    let passing = Passing::new(ui.clone());
+    passing.follow_links();
     // Enter in a field must not send the page anywhere.
     let stay = |event: SubmitEvent| event.prevent_default();
     let name = ui.say(wording::WIDGET);
     view! {
         <div class="widget" part="widget" role="group" aria-label=name>
+            {result::brief_sheet(&ui)}
             {result::price(ui.clone())}
+            {passing::bar(&passing)}
             {result::drawing(ui.clone())}
             <form class="form" part="form" novalidate=true on:submit=stay>
                 {panels::piece(ui.clone())}
@@ -31,6 +36,7 @@ pub(crate) fn app(ui: Ui) -> impl IntoView {
                 {result::budget(ui.clone())}
             </div>
             {result::details(ui)}
+            <div class="after">{passing::kept(&passing)} {passing::ask(&passing)}</div>
         </div>
     }
 }

@@ -133,7 +133,7 @@ impl Form {
     }
 
     /// A length as it is typed here.
-    fn show(&self, length: Length) -> String {
+    pub(crate) fn show(&self, length: Length) -> String {
         marked(length.show(self.unit), self.mark)
     }
 

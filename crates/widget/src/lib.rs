@@ -4,13 +4,24 @@
 //! as plain data; components only show it. No component does arithmetic on money or knows a rule of the trade.
 
 mod app;
+mod bits;
+mod compare;
 mod country;
 mod fields;
 pub mod form;
+pub mod incoming;
+pub mod letter;
+pub mod opening;
+mod out;
+pub mod outbox;
 mod panels;
+mod passing;
 mod platform;
 mod rest;
 mod result;
+pub mod shelf;
+pub mod store;
+mod summary;
 mod ui;
 mod wording;
 pub mod words;

@@ -42,6 +42,10 @@ pub(crate) struct Ui {
     pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
     /// What was taken with one press, in words, and the form before it.
     pub(crate) taken: ArcRwSignal<Vec<(String, Form)>>,
+    /// Told when printing starts.
+    pub(crate) printing: ArcTrigger,
+    /// Whether something besides the form, such as what was kept, needs to know where postal codes lie.
+    pub(crate) far: ArcRwSignal<u32>,
 }
 
 /// An estimate on display.
@@ -85,6 +89,8 @@ impl Ui {
             touched: ArcRwSignal::new(0),
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
+            printing: ArcTrigger::new(),
+            far: ArcRwSignal::new(0),
         })
     }
 
@@ -114,11 +120,11 @@ impl Ui {
         if !self.book.van_goes_by_distance() {
             return;
         }
-        let (reading, ask) = (self.reading.clone(), SendWrapper::new(ask));
+        let (reading, far, ask) = (self.reading.clone(), self.far.clone(), SendWrapper::new(ask));
         Effect::new(move |asked: Option<bool>| {
             let given =
                 |reading: &Reading| reading.priced.as_ref().is_some_and(|(brief, _)| brief.destination.is_some());
-            let wanted = reading.with(given);
+            let wanted = reading.with(given) || far.get() > 0;
             if wanted && asked != Some(true) {
                 // A page without the file has no distances: the van's line says so.
                 drop(ask.call0(&wasm_bindgen::JsValue::UNDEFINED));
@@ -196,18 +202,26 @@ impl Ui {
     }
 
     fn dispatch(&self, shown: &Shown) {
-        use wasm_bindgen::JsValue;
         let estimate = &shown.estimate;
         let price = estimate.price();
+        self.emit(
+            "scantling-estimate",
+            &[
+                ("design", estimate.design.as_str()),
+                ("currency", estimate.currency.code()),
+                ("low", &price.low.amount().to_string()),
+                ("likely", &price.likely.amount().to_string()),
+                ("high", &price.high.amount().to_string()),
+                ("delivery", estimate.chosen.map_or("", scantling_pricing::delivery::Mode::word)),
+            ],
+        );
+    }
+
+    /// Tells the page of something; nothing personal may be in it.
+    pub(crate) fn emit(&self, name: &str, about: &[(&str, &str)]) {
+        use wasm_bindgen::JsValue;
         let detail = js_sys::Object::new();
-        for (name, value) in [
-            ("design", estimate.design.as_str()),
-            ("currency", estimate.currency.code()),
-            ("low", &price.low.amount().to_string()),
-            ("likely", &price.likely.amount().to_string()),
-            ("high", &price.high.amount().to_string()),
-            ("delivery", estimate.chosen.map_or("", scantling_pricing::delivery::Mode::word)),
-        ] {
+        for (name, value) in about {
             // Setting a property of a fresh object can't fail.
             drop(js_sys::Reflect::set(&detail, &JsValue::from_str(name), &JsValue::from_str(value)));
         }
@@ -215,10 +229,21 @@ impl Ui {
         options.set_bubbles(true);
         options.set_composed(true);
         options.set_detail(&detail);
-        if let Ok(event) = web_sys::CustomEvent::new_with_event_init_dict("scantling-estimate", &options) {
+        if let Ok(event) = web_sys::CustomEvent::new_with_event_init_dict(name, &options) {
             // A page that stops the event is free to.
             drop(self.host.dispatch_event(&event));
         }
+    }
+
+    /// The element.
+    pub(crate) fn host(&self) -> &web_sys::HtmlElement {
+        &self.host
+    }
+
+    /// The estimate as the form stands; nothing while a field can't be taken, as what is kept or sent must be what is on the screen.
+    pub(crate) fn settled(&self) -> Option<Shown> {
+        let sound = self.reading.with_untracked(|reading| reading.faults.is_empty());
+        self.shown.get_untracked().filter(|shown| shown.current && sound)
     }
 }
 

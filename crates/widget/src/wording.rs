@@ -5,6 +5,7 @@
 
 mod faults;
 mod findings;
+pub(crate) mod passing_on;
 
 use scantling_drawing::{Limit, View};
 use scantling_pricing::brief::Site;
@@ -49,7 +50,7 @@ macro_rules! counted {
     };
 }
 
-pub(crate) use {counted, sentences};
+pub(crate) use {counted, sentences, words};
 
 words! {
     WIDGET = "widget";

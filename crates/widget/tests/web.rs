@@ -11,6 +11,7 @@
 mod thousand;
 
 use scantling_pricing::book::PriceBook;
+use scantling_widget::store::{Browser, Store, StoreFault};
 use scantling_widget::{Mounted, mount};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
@@ -286,6 +287,45 @@ async fn taken_away_it_leaves_nothing() {
     assert!(widget.find(".widget").is_some());
     widget.mounted = None;
     assert!(widget.find("*").is_none());
+}
+
+#[wasm_bindgen_test]
+fn the_browser_s_storage_keeps_gives_back_and_says_when_it_is_full() {
+    let key = "scantling.test.1";
+    Browser.put(key, "{\"é\":\"木\"}").unwrap();
+    assert_eq!(Browser.get(key).unwrap().as_deref(), Some("{\"é\":\"木\"}"));
+    assert!(Browser.keys().unwrap().iter().any(|known| known == key));
+    // Source: the HTML standard leaves the room to the browser; none gives an origin 64 MiB.
+    assert_eq!(Browser.put(key, &"x".repeat(64 * 1024 * 1024)), Err(StoreFault::Full));
+    assert_eq!(Browser.get(key).unwrap().as_deref(), Some("{\"é\":\"木\"}"), "what was there is kept");
+    Browser.remove(key).unwrap();
+    assert_eq!(Browser.get(key), Ok(None));
+}
+
+#[wasm_bindgen_test]
+async fn an_estimate_is_kept_opened_and_deleted() {
+    let widget = Widget::new(&[("design", "hall-bench")], "en");
+    settled().await;
+    let press = |words: &str| {
+        let buttons = widget.root.query_selector_all("button").unwrap();
+        let found = (0..buttons.length()).filter_map(|i| buttons.item(i)?.dyn_into::<HtmlElement>().ok());
+        found.filter(|button| button.text_content().unwrap_or_default() == words).last().unwrap().click();
+    };
+    press("Keep this estimate");
+    settled().await;
+    assert!(widget.text(".actions .said").contains("It is kept below"));
+    let price = widget.text(".span.workshop .range");
+    assert!(widget.text(".kept table").contains(&price));
+    widget.type_into("Length", "6 ft");
+    settled().await;
+    assert_ne!(widget.text(".span.workshop .range"), price);
+    press("Open");
+    settled().await;
+    assert_eq!(widget.text(".span.workshop .range"), price);
+    press("Delete");
+    settled().await;
+    assert!(widget.find(".kept table").is_none());
+    assert!(!Browser.keys().unwrap().iter().any(|key| key.starts_with("scantling.kept.")));
 }
 
 #[wasm_bindgen_test]

@@ -20,9 +20,9 @@ pub(crate) fn price(ui: Ui) -> impl IntoView {
         let ui = ui.clone();
         move || ui.shown.with(|shown| shown.as_ref().map(|shown| figures(&ui, shown)))
     };
-    let name = ui.say(wording::PRICE);
+    let (name, id) = (ui.say(wording::PRICE), ui.id("price"));
     view! {
-        <section class="price" part="price" aria-label=name>
+        <section class="price" part="price" id=id tabindex="-1" aria-label=name>
             {figures}
             <p class="quiet" role="status" aria-live="polite">{announcement(ui)}</p>
         </section>

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{COUNTED, SENTENCES, WORDS, faults, findings};
+use super::{COUNTED, SENTENCES, WORDS, faults, findings, passing_on};
 
 /// The files, by their language.
 const FILES: [(&str, &str); 4] = [
@@ -16,14 +16,15 @@ type Holes<'t> = BTreeSet<&'t str>;
 
 /// What the code asks for: every key with its holes. The other forms of a counted text may leave holes out.
 fn asked() -> BTreeMap<String, Holes<'static>> {
-    let plain = WORDS.iter().chain(&["language"]).map(|key| ((*key).to_owned(), Holes::new()));
+    let plain = WORDS.iter().chain(passing_on::WORDS).chain(&["language"]).map(|key| ((*key).to_owned(), Holes::new()));
     let with = |(key, holes): &(&str, &'static [&'static str])| ((*key).to_owned(), holes.iter().copied().collect());
     let forms = |(key, holes): &(&str, &'static [&'static str])| {
         [("one", *holes), ("other", *holes)]
             .map(|(form, holes)| (format!("{key}.{form}"), holes.iter().copied().collect()))
     };
-    let sentences = SENTENCES.iter().chain(faults::SENTENCES).chain(findings::SENTENCES).map(with);
-    let counted = COUNTED.iter().chain(findings::COUNTED).flat_map(forms);
+    let sentences =
+        [SENTENCES, faults::SENTENCES, findings::SENTENCES, passing_on::SENTENCES].into_iter().flatten().map(with);
+    let counted = [COUNTED, findings::COUNTED, passing_on::COUNTED].into_iter().flatten().flat_map(forms);
     plain.chain(sentences).chain(counted).collect()
 }
 

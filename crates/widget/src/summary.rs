@@ -1,0 +1,55 @@
+//! A brief in words, label by label: for the printed sheet, the mail, and the table of what was kept.
+
+use scantling_pricing::book::PriceBook;
+use scantling_pricing::brief::Brief;
+use scantling_pricing::delivery::Mode;
+use scantling_pricing::design::{Resolved, resolve};
+use scantling_pricing::measure::LengthUnit;
+
+use crate::form::ELSEWHERE;
+use crate::wording;
+use crate::words::Words;
+
+/// A label and what stands beside it.
+pub(crate) type Row = (String, String);
+
+/// The three outer sizes of a piece.
+pub(crate) fn size(words: &Words, resolved: &Resolved<'_>, unit: LengthUnit) -> String {
+    resolved.envelope().map(|size| words.length(size, unit)).join(" × ")
+}
+
+/// What each role is of.
+pub(crate) fn woods(resolved: &Resolved<'_>) -> Vec<Row> {
+    let row = |material: &scantling_pricing::design::Material<'_>| {
+        Some((resolved.design.role(material.role)?.label.to_string(), material.stock.name().to_owned()))
+    };
+    resolved.materials.iter().filter_map(row).collect()
+}
+
+/// Everything a brief asks for; nothing when the book can't fill it.
+pub(crate) fn rows(words: &Words, book: &PriceBook, brief: &Brief, chosen: Option<Mode>, unit: LengthUnit) -> Vec<Row> {
+    let Ok(resolved) = resolve(book, brief) else { return Vec::new() };
+    let design = resolved.design;
+    let mut rows = vec![
+        (words.say(wording::PIECE), design.name.to_string()),
+        (words.say(wording::SIZES), size(words, &resolved, unit)),
+    ];
+    rows.extend(woods(&resolved));
+    rows.push((words.say(wording::FINISH), resolved.finish.name.to_string()));
+    for group in &design.options {
+        let asked = brief.options.get(&group.key);
+        let choice = group.choices.iter().find(|choice| asked.is_none_or(|asked| choice.key == *asked));
+        rows.extend(choice.map(|choice| (group.label.to_string(), choice.label.to_string())));
+    }
+    rows.push((words.say(wording::QUANTITY), resolved.quantity.to_string()));
+    if let Some(place) = &brief.destination {
+        let country = match place.country.as_str() {
+            ELSEWHERE => words.say(wording::ANOTHER_COUNTRY),
+            code => words.country(code),
+        };
+        let code = place.postal_code.as_ref().map_or("", |code| code.as_str());
+        rows.push((words.say(wording::DESTINATION), [code, &country].join(" ").trim_start().to_owned()));
+    }
+    rows.extend(chosen.map(|mode| (words.say(wording::DELIVERY), words.say(wording::mode(mode)))));
+    rows
+}
