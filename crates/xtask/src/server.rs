@@ -8,6 +8,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
+use crate::receiver::{self, Receiver};
+
 /// No browser's request is longer.
 const LONGEST_REQUEST: u64 = 64 * 1024;
 
@@ -40,15 +42,15 @@ impl Serving {
         let listener = TcpListener::bind(("127.0.0.1", port))?;
         let port = listener.local_addr()?.port();
         let (stopped, folders) = (Arc::new(AtomicBool::new(false)), Arc::new(folders));
-        let stop = Arc::clone(&stopped);
+        let (stop, receiver) = (Arc::clone(&stopped), Arc::new(Receiver::default()));
         let worker = std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
                 if stop.load(Ordering::Relaxed) {
                     break;
                 }
-                let folders = Arc::clone(&folders);
+                let (folders, receiver) = (Arc::clone(&folders), Arc::clone(&receiver));
                 // A reader that has gone away is no fault of ours.
-                std::thread::spawn(move || drop(answer(&folders, policy, stream)));
+                std::thread::spawn(move || drop(answer(&folders, &receiver, policy, stream)));
             }
         });
         Ok(Self { stopped, worker: Some(worker), port })
@@ -79,29 +81,64 @@ impl Drop for Serving {
     }
 }
 
-/// The path a request asks for, and the compressions it takes.
-fn read_request(stream: &TcpStream) -> io::Result<(String, String)> {
+/// What a browser asks for.
+#[derive(Debug, Default)]
+struct Asked {
+    posted: bool,
+    path: String,
+    query: String,
+    /// The compressions it takes.
+    accepted: String,
+    content_type: String,
+    body: String,
+}
+
+fn read_request(stream: &TcpStream) -> io::Result<Asked> {
     stream.set_read_timeout(Some(Duration::from_secs(30)))?;
-    let mut lines = BufReader::new(stream.take(LONGEST_REQUEST)).lines();
-    let first = lines.next().transpose()?.unwrap_or_default();
-    let path = first.split(' ').nth(1).unwrap_or("/").split(['?', '#']).next().unwrap_or("/").to_owned();
-    let mut accepted = String::new();
-    for line in lines {
-        let line = line?;
+    let mut reader = BufReader::new(stream.take(LONGEST_REQUEST));
+    let mut line = String::new();
+    reader.read_line(&mut line)?;
+    let mut words = line.split_whitespace();
+    let posted = words.next() == Some("POST");
+    let address = words.next().unwrap_or("/").split('#').next().unwrap_or("/");
+    let (path, query) = address.split_once('?').unwrap_or((address, ""));
+    let mut asked = Asked { posted, path: path.to_owned(), query: query.to_owned(), ..Asked::default() };
+    let mut length = 0;
+    loop {
+        let mut line = String::new();
+        reader.read_line(&mut line)?;
+        let line = line.trim_end();
         if line.is_empty() {
             break;
         }
-        if let Some((name, value)) = line.split_once(':')
-            && name.eq_ignore_ascii_case("accept-encoding")
-        {
-            value.trim().clone_into(&mut accepted);
+        let Some((name, value)) = line.split_once(':') else { continue };
+        match name.to_ascii_lowercase().as_str() {
+            "accept-encoding" => value.trim().clone_into(&mut asked.accepted),
+            "content-type" => value.trim().clone_into(&mut asked.content_type),
+            "content-length" => length = value.trim().parse().unwrap_or(0),
+            _ => {}
         }
     }
-    Ok((path, accepted))
+    if posted {
+        reader.take(length).read_to_string(&mut asked.body)?;
+    }
+    Ok(asked)
 }
 
-fn answer(folders: &[PathBuf], policy: &'static str, mut stream: TcpStream) -> io::Result<()> {
-    let (path, accepted) = read_request(&stream)?;
+fn answer(folders: &[PathBuf], receiver: &Receiver, policy: &str, mut stream: TcpStream) -> io::Result<()> {
+    let asked = read_request(&stream)?;
+    if asked.path == receiver::PATH {
+        return if asked.posted {
+            plainly(stream, receiver.take(&asked.content_type, asked.body), "")
+        } else {
+            plainly(stream, 200, &receiver.tell(&asked.query))
+        };
+    }
+    if asked.path == receiver::BOOK {
+        let book = folders.iter().find_map(|folder| fs::read_to_string(folder.join("price-book.json")).ok());
+        return plainly(stream, 200, &receiver::book(&book.unwrap_or_default(), &asked.query));
+    }
+    let (path, accepted) = (asked.path, asked.accepted);
     let file =
         inside(&path).and_then(|path| folders.iter().map(|folder| folder.join(&path)).find(|file| file.is_file()));
     let Some(file) = file else {
@@ -118,6 +155,17 @@ fn answer(folders: &[PathBuf], policy: &'static str, mut stream: TcpStream) -> i
     );
     stream.write_all(head.as_bytes())?;
     stream.write_all(&body)
+}
+
+/// An answer that is made here, not read from a file.
+fn plainly(mut stream: TcpStream, status: u16, body: &str) -> io::Result<()> {
+    let head = format!(
+        "HTTP/1.1 {status} -\r\nContent-Type: application/json\r\nContent-Length: {}\r\nCache-Control: no-store\r\n\
+         Connection: close\r\n\r\n",
+        body.len()
+    );
+    stream.write_all(head.as_bytes())?;
+    stream.write_all(body.as_bytes())
 }
 
 /// The file a path names, if it stays inside the folder.

@@ -191,6 +191,8 @@ fn browser(counts: &mut Counts) -> Result<bool> {
             "browser",
             "--test",
             "drawing",
+            "--test",
+            "journey",
             "--",
             "--test-threads=1",
         ]),
