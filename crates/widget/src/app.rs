@@ -1,7 +1,8 @@
 //! The widget whole: the price, the drawing and the form, then what the price is made of.
 
-use leptos::ev::SubmitEvent;
+use leptos::ev::{KeyboardEvent, SubmitEvent};
 use leptos::prelude::*;
+use web_sys::{Element, ScrollIntoViewOptions, ScrollLogicalPosition};
 
 use crate::passing::{self, Passing};
 use crate::ui::Ui;
@@ -22,7 +23,7 @@ pub(crate) fn app(ui: Ui) -> impl IntoView {
             {result::price(ui.clone())}
             {passing::bar(&passing)}
             {result::drawing(ui.clone())}
-            <form class="form" part="form" novalidate=true on:submit=stay>
+            <form class="form" part="form" novalidate=true on:submit=stay on:keyup=into_sight>
                 {panels::piece(ui.clone())}
                 {panels::sizes(ui.clone())}
                 {panels::materials(ui.clone())}
@@ -38,5 +39,15 @@ pub(crate) fn app(ui: Ui) -> impl IntoView {
             {result::details(ui)}
             <div class="after">{passing::kept(&passing)} {passing::ask(&passing)}</div>
         </div>
+    }
+}
+
+/// Brings the radio button that an arrow key came to into sight: `WebKit` leaves it below the window's edge.
+fn into_sight(event: KeyboardEvent) {
+    let came_to = event_target::<Element>(&event);
+    if event.key().starts_with("Arrow") && came_to.matches("[type=radio]").unwrap_or(false) {
+        let nearest = ScrollIntoViewOptions::new();
+        nearest.set_block(ScrollLogicalPosition::Nearest);
+        came_to.scroll_into_view_with_scroll_into_view_options(&nearest);
     }
 }
