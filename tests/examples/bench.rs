@@ -1,12 +1,11 @@
 //! Opens the bench page in a real browser and prints what it found. Run by `cargo xtask bench`.
 
 use anyhow::{Result, bail};
-use scantling_tests::Page;
-use xtask::server::STRICT_POLICY;
+use scantling_tests::{Engine, Page, Visit};
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    let (_chromium, page) = Page::open("bench/index.html", STRICT_POLICY).await?;
+    let page = Page::open(Visit::new(Engine::Chromium, "bench/index.html")).await?;
     page.until("!!window.found").await?;
     let found = page.eval("window.found").await?;
     page.close().await?;

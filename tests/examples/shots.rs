@@ -3,9 +3,8 @@
 use std::path::Path;
 
 use anyhow::{Context, Result};
-use scantling_tests::Page;
+use scantling_tests::{Engine, Page, Visit};
 use serde_json::{Value, json};
-use xtask::server::STRICT_POLICY;
 
 /// Widths of a narrow phone, a tablet and a desk.
 const WIDTHS: [u32; 3] = [320, 768, 1280];
@@ -14,7 +13,7 @@ const WIDTHS: [u32; 3] = [320, 768, 1280];
 async fn main() -> Result<()> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/shots");
     std::fs::create_dir_all(&folder)?;
-    let (_chromium, page) = Page::open("", STRICT_POLICY).await?;
+    let page = Page::open(Visit::new(Engine::Chromium, "")).await?;
     page.until("!!root(0)?.querySelector('.range')?.innerText").await?;
     for width in WIDTHS {
         for scheme in ["light", "dark"] {

@@ -1,14 +1,19 @@
 //! A real browser on a real page, for tests that act as a buyer would.
 //!
 //! Everything runs on this machine: the page is served from `target/dist` and `tests/pages`, the browser is driven through its
-//! own driver, and both stop by themselves.
+//! own driver, and both stop by themselves. The same test runs in every engine: what only one driver knows how to ask for is
+//! said to be so where it is asked.
 
 #[cfg(feature = "browser")]
-mod chromium;
+mod browser;
+#[cfg(feature = "browser")]
+mod engine;
 #[cfg(feature = "browser")]
 mod page;
+#[cfg(feature = "browser")]
+mod processes;
 
 #[cfg(feature = "browser")]
-pub use chromium::Chromium;
+pub use engine::{Engine, Scheme};
 #[cfg(feature = "browser")]
-pub use page::Page;
+pub use page::{Page, Visit};

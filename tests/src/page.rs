@@ -1,6 +1,5 @@
 //! A page as a buyer uses it: fields by their label, figures by what they say, and what the browser complained of.
 
-use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
@@ -8,9 +7,11 @@ use fantoccini::elements::Element;
 use fantoccini::wd::WebDriverCompatibleCommand;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
-use xtask::server::Serving;
+use xtask::browsers::AXE_FOLDER;
+use xtask::server::{STRICT_POLICY, Serving, Site};
 
-use crate::Chromium;
+use crate::browser::Browser;
+use crate::engine::{Engine, Scheme};
 
 /// The longest a state is waited for.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -18,49 +19,99 @@ const PATIENCE: Duration = Duration::from_secs(30);
 /// The longest a browser may take to start and open a page.
 const START_UP: Duration = Duration::from_secs(45);
 
-/// Gathers what the page's policy refused, from before its first script.
-const WATCH: &str = "window.refused = []; addEventListener('securitypolicyviolation', e => refused.push(e.violatedDirective + ' ' + e.blockedURI)); \
-     window.told = []; for (const name of ['scantling-estimate', 'scantling-error']) addEventListener(name, e => told.push([name, e.detail]));";
+/// Where pages under test come from.
+const FOLDERS: [&str; 4] = ["target/dist", "tests/pages", "target/bench-page", AXE_FOLDER];
 
 /// Helpers for the scripts below: the shadow root of the nth widget, and a field by its label.
 const FIND: &str = "const root = n => document.querySelectorAll('scantling-quote')[n].shadowRoot; \
      const label = (n, text) => [...root(n).querySelectorAll('label')].find(l => l.textContent.trim().startsWith(text));";
 
-/// A page in a browser.
+/// A page to open, and how.
+#[derive(Debug, Clone, Copy)]
+pub struct Visit {
+    engine: Engine,
+    path: &'static str,
+    policy: &'static str,
+    scheme: Scheme,
+    watchers: &'static [&'static str],
+}
+
+impl Visit {
+    /// A page of the demo or of `tests/pages`, under the strict policy, in light colours.
+    #[must_use]
+    pub const fn new(engine: Engine, path: &'static str) -> Self {
+        Self { engine, path, policy: STRICT_POLICY, scheme: Scheme::Light, watchers: &["watch.js"] }
+    }
+
+    /// Under another policy.
+    #[must_use]
+    pub const fn under(self, policy: &'static str) -> Self {
+        Self { policy, ..self }
+    }
+
+    /// On a desk of these colours.
+    #[must_use]
+    pub const fn coloured(self, scheme: Scheme) -> Self {
+        Self { scheme, ..self }
+    }
+
+    /// Whether the colours asked for are light on dark.
+    #[must_use]
+    pub fn is_dark(self) -> bool {
+        self.scheme == Scheme::Dark
+    }
+
+    /// With what finds faults of access loaded into the page, as a file of its own host.
+    #[must_use]
+    pub const fn with_axe(self) -> Self {
+        Self { watchers: &["watch.js", "axe.min.js"], ..self }
+    }
+}
+
+/// A page in a browser of its own.
 #[derive(Debug)]
 pub struct Page {
-    client: Client,
+    pub(crate) client: Client,
     serving: Serving,
+    engine: Engine,
+    /// Held for what dropping it does: the browser ends.
+    _browser: Browser,
 }
 
 impl Page {
-    /// Opens a page of the demo or of `tests/pages` in a fresh browser, under a policy. A browser that does not come up on a
-    /// machine that is busy elsewhere is given up and another is started: it is the page that is under test.
+    /// Opens a page in a fresh browser. A browser that does not come up on a machine that is busy elsewhere is given up and
+    /// another is started: it is the page that is under test.
     ///
     /// # Errors
     /// When it can't be served, or three browsers don't open it.
-    pub async fn open(path: &str, policy: &'static str) -> Result<(Chromium, Self)> {
+    pub async fn open(visit: Visit) -> Result<Self> {
         let mut last = None;
         for _ in 0..3 {
-            let chromium = Chromium::start()?;
-            let visit = async { Self::visit(chromium.open(1280, 1000).await?, path, policy).await };
-            match tokio::time::timeout(START_UP, visit).await {
-                Ok(Ok(page)) => return Ok((chromium, page)),
+            match tokio::time::timeout(START_UP, Self::visit(visit)).await {
+                Ok(Ok(page)) => return Ok(page),
                 Ok(Err(error)) => last = Some(error),
-                Err(_) => last = Some(anyhow::anyhow!("the browser did not come up within {START_UP:?}")),
+                Err(_) => last = Some(anyhow::anyhow!("{} did not come up within {START_UP:?}", visit.engine)),
             }
         }
         Err(last.unwrap_or_else(|| anyhow::anyhow!("no browser was started")))
     }
 
-    async fn visit(client: Client, path: &str, policy: &'static str) -> Result<Self> {
-        let top: PathBuf = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
-        let folders = ["target/dist", "tests/pages", "target/bench-page"].map(|folder| top.join(folder)).to_vec();
-        let serving = Serving::start(folders, 0, policy).context("the page can't be served")?;
-        let page = Self { client, serving };
-        page.tell_browser("Page.addScriptToEvaluateOnNewDocument", json!({ "source": WATCH })).await?;
-        page.client.goto(&format!("{}{path}", page.serving.address())).await?;
-        Ok(page)
+    async fn visit(visit: Visit) -> Result<Self> {
+        let Visit { engine, path, policy, scheme, watchers } = visit;
+        let folders = FOLDERS.map(|folder| xtask::root().join(folder)).to_vec();
+        let serving = Serving::start(Site { folders, policy, watchers }, 0).context("the page can't be served")?;
+        let browser = Browser::start(engine, scheme)?;
+        let client = browser.open().await?;
+        client.goto(&format!("{}{path}", serving.address())).await?;
+        Ok(Self { client, serving, engine, _browser: browser })
+    }
+
+    /// Goes on inside the page's first frame.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub async fn enter_frame(&self) -> Result<()> {
+        Ok(self.client.enter_frame(0).await?)
     }
 
     /// Runs a script for its value; `root(n)` is the shadow root of the nth widget.
@@ -131,14 +182,21 @@ impl Page {
         Ok(host.shadow_root().await?.find(Locator::Css(&format!("[id='{id}']"))).await?)
     }
 
-    /// What the browser's console says is wrong.
+    /// What went wrong that a maker would find: what the page watched, files that are not there, and in Chromium what the browser
+    /// itself complained of, which no script sees and no other driver tells.
     ///
     /// # Errors
-    /// When the log can't be read.
+    /// When it can't be read.
     pub async fn complaints(&self) -> Result<Vec<String>> {
-        let log = self.client.issue_cmd(Raw::new("se/log", json!({ "type": "browser" }))).await?;
-        let wrong = |entry: &&Value| entry["level"] == "SEVERE" || entry["level"] == "WARNING";
-        Ok(log.as_array().into_iter().flatten().filter(wrong).map(|entry| entry["message"].to_string()).collect())
+        let watched = self.eval("complained").await?;
+        let mut all: Vec<String> = watched.as_array().into_iter().flatten().map(Value::to_string).collect();
+        all.extend(self.serving.missing().into_iter().map(|path| format!("not found: {path}")));
+        if self.engine == Engine::Chromium {
+            let log = self.client.issue_cmd(Raw::new("se/log", json!({ "type": "browser" }))).await?;
+            let wrong = |entry: &&Value| entry["level"] == "SEVERE" || entry["level"] == "WARNING";
+            all.extend(log.as_array().into_iter().flatten().filter(wrong).map(|entry| entry["message"].to_string()));
+        }
+        Ok(all)
     }
 
     /// What was fetched from anywhere but the page's own server.
@@ -152,11 +210,15 @@ impl Page {
         Ok(names.filter(|name| !name.starts_with(&own)).map(str::to_owned).collect())
     }
 
-    /// Sends a command of the browser's own, such as for dark colours or print.
+    /// Sends a command of Chromium's own, such as for print, another width or a slower processor: no standard has them, and the
+    /// drivers of the other engines know none like it.
     ///
     /// # Errors
     /// When the browser does not know it.
     pub async fn tell_browser(&self, command: &str, parameters: Value) -> Result<Value> {
+        if self.engine != Engine::Chromium {
+            bail!("{command} is a command of Chromium's own, and this is {}", self.engine);
+        }
         let body = json!({ "cmd": command, "params": parameters });
         Ok(self.client.issue_cmd(Raw::new("goog/cdp/execute", body)).await?)
     }

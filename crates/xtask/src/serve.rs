@@ -3,7 +3,7 @@
 use std::process::{Command, Stdio};
 
 use anyhow::{Context, Result, bail};
-use xtask::server::{STRICT_POLICY, Serving};
+use xtask::server::{STRICT_POLICY, Serving, Site};
 
 use crate::dist::dist;
 
@@ -23,8 +23,9 @@ pub(crate) fn serve(options: &[&str]) -> Result<()> {
         }
     }
     let folder = dist()?;
-    let serving = Serving::start(vec![folder], port, STRICT_POLICY)
-        .with_context(|| format!("port {port} is taken; choose another with --port"))?;
+    let site = Site { folders: vec![folder], policy: STRICT_POLICY, watchers: &[] };
+    let serving =
+        Serving::start(site, port).with_context(|| format!("port {port} is taken; choose another with --port"))?;
     let address = serving.address();
     println!("\nserving target/dist on {address}\npolicy: {STRICT_POLICY}\nstop it with Ctrl+C");
     if open {

@@ -4,8 +4,8 @@ use std::fs;
 use std::io::{self, BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use crate::receiver::{self, Receiver};
@@ -22,44 +22,73 @@ pub const STRICT_POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-uns
 pub const NO_WASM_POLICY: &str =
     "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src 'self' data:";
 
+/// What is served, and how.
+#[derive(Debug, Clone)]
+pub struct Site {
+    /// Where files are looked for; where one is in several folders, the first wins.
+    pub folders: Vec<PathBuf>,
+    /// The content policy every file is sent with.
+    pub policy: &'static str,
+    /// Scripts of a test, by their paths from the top: each page gets them before all else in its head. Empty for people.
+    pub watchers: &'static [&'static str],
+}
+
+/// What the threads of a server share.
+#[derive(Debug)]
+struct Shared {
+    site: Site,
+    receiver: Receiver,
+    stopped: AtomicBool,
+    /// Paths that were asked for and are not there.
+    missing: Mutex<Vec<String>>,
+}
+
 /// A running server; it stops when this is dropped.
 ///
 /// A thread for each connection and a connection for each request: a pool that keeps connections open can leave one of them waiting behind
 /// another that has nothing more to ask, and a page that never finishes.
 #[derive(Debug)]
 pub struct Serving {
-    stopped: Arc<AtomicBool>,
+    shared: Arc<Shared>,
     worker: Option<std::thread::JoinHandle<()>>,
     port: u16,
 }
 
 impl Serving {
-    /// Serves folders on a port, or on any free one for port 0; where a file is in several, the first wins.
+    /// Serves a site on a port, or on any free one for port 0.
     ///
     /// # Errors
     /// When the port can't be bound.
-    pub fn start(folders: Vec<PathBuf>, port: u16, policy: &'static str) -> io::Result<Self> {
+    pub fn start(site: Site, port: u16) -> io::Result<Self> {
         let listener = TcpListener::bind(("127.0.0.1", port))?;
         let port = listener.local_addr()?.port();
-        let (stopped, folders) = (Arc::new(AtomicBool::new(false)), Arc::new(folders));
-        let (stop, receiver) = (Arc::clone(&stopped), Arc::new(Receiver::default()));
+        let missing = Mutex::new(Vec::new());
+        let receiver = Receiver::default();
+        let shared = Arc::new(Shared { site, receiver, stopped: AtomicBool::new(false), missing });
+        let answering = Arc::clone(&shared);
         let worker = std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
-                if stop.load(Ordering::Relaxed) {
+                if answering.stopped.load(Ordering::Relaxed) {
                     break;
                 }
-                let (folders, receiver) = (Arc::clone(&folders), Arc::clone(&receiver));
+                let shared = Arc::clone(&answering);
                 // A reader that has gone away is no fault of ours.
-                std::thread::spawn(move || drop(answer(&folders, &receiver, policy, stream)));
+                std::thread::spawn(move || drop(answer(&shared, stream)));
             }
         });
-        Ok(Self { stopped, worker: Some(worker), port })
+        Ok(Self { shared, worker: Some(worker), port })
     }
 
     /// The address of the page.
     #[must_use]
     pub fn address(&self) -> String {
         format!("http://127.0.0.1:{}/", self.port)
+    }
+
+    /// The paths that were asked for and are not there, in the order of asking.
+    #[must_use]
+    pub fn missing(&self) -> Vec<String> {
+        self.shared.missing.lock().unwrap_or_else(PoisonError::into_inner).clone()
     }
 
     /// Waits until the server is stopped from outside.
@@ -72,7 +101,7 @@ impl Serving {
 
 impl Drop for Serving {
     fn drop(&mut self) {
-        self.stopped.store(true, Ordering::Relaxed);
+        self.shared.stopped.store(true, Ordering::Relaxed);
         // A last caller, so that the wait for the next one ends.
         drop(TcpStream::connect(("127.0.0.1", self.port)));
         if let Some(worker) = self.worker.take() {
@@ -125,13 +154,14 @@ fn read_request(stream: &TcpStream) -> io::Result<Asked> {
     Ok(asked)
 }
 
-fn answer(folders: &[PathBuf], receiver: &Receiver, policy: &str, mut stream: TcpStream) -> io::Result<()> {
+fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
+    let Site { folders, policy, watchers } = &shared.site;
     let asked = read_request(&stream)?;
     if asked.path == receiver::PATH {
         return if asked.posted {
-            plainly(stream, receiver.take(&asked.content_type, asked.body), "")
+            plainly(stream, shared.receiver.take(&asked.content_type, asked.body), "")
         } else {
-            plainly(stream, 200, &receiver.tell(&asked.query))
+            plainly(stream, 200, &shared.receiver.tell(&asked.query))
         };
     }
     if asked.path == receiver::BOOK {
@@ -142,15 +172,20 @@ fn answer(folders: &[PathBuf], receiver: &Receiver, policy: &str, mut stream: Tc
     let file =
         inside(&path).and_then(|path| folders.iter().map(|folder| folder.join(&path)).find(|file| file.is_file()));
     let Some(file) = file else {
+        shared.missing.lock().unwrap_or_else(PoisonError::into_inner).push(path);
         return stream.write_all(b"HTTP/1.1 404 Not Found\r\nContent-Length: 9\r\nConnection: close\r\n\r\nnot found");
     };
-    let (body, encoding) = compressed(&file, &accepted)?;
+    let content_type = content_type(&file);
+    let (body, encoding) = if watchers.is_empty() || !content_type.starts_with("text/html") {
+        compressed(&file, &accepted)?
+    } else {
+        (watched(&fs::read_to_string(&file)?, watchers).into_bytes(), None)
+    };
     let encoding = encoding.map_or(String::new(), |encoding| format!("Content-Encoding: {encoding}\r\n"));
     let head = format!(
-        "HTTP/1.1 200 OK\r\nContent-Type: {}\r\nContent-Length: {}\r\nContent-Security-Policy: {policy}\r\n\
+        "HTTP/1.1 200 OK\r\nContent-Type: {content_type}\r\nContent-Length: {}\r\nContent-Security-Policy: {policy}\r\n\
          X-Content-Type-Options: nosniff\r\nReferrer-Policy: no-referrer\r\nCache-Control: no-cache\r\n\
          Vary: Accept-Encoding\r\n{encoding}Connection: close\r\n\r\n",
-        content_type(&file),
         body.len()
     );
     stream.write_all(head.as_bytes())?;
@@ -166,6 +201,12 @@ fn plainly(mut stream: TcpStream, status: u16, body: &str) -> io::Result<()> {
     );
     stream.write_all(head.as_bytes())?;
     stream.write_all(body.as_bytes())
+}
+
+/// A page with scripts put before all else in its head; one without a head stays as it is.
+fn watched(html: &str, watchers: &[&str]) -> String {
+    let tags: String = watchers.iter().map(|script| format!("<script src=\"/{script}\"></script>")).collect();
+    html.replacen("<head>", &format!("<head>{tags}"), 1)
 }
 
 /// The file a path names, if it stays inside the folder.
@@ -218,5 +259,13 @@ mod tests {
         for path in ["/../secret", "/a/../../secret", "//etc/passwd/..", "/%2e%2e/secret", "/a\\..\\b"] {
             assert_eq!(inside(path), None, "{path}");
         }
+    }
+
+    #[test]
+    fn a_page_under_test_is_watched_before_its_own_scripts_and_no_other_page_is() {
+        let page = "<!doctype html><html><head><script src=\"own.js\"></script></head></html>";
+        let seen = watched(page, &["watch.js"]);
+        assert!(seen.contains("<head><script src=\"/watch.js\"></script><script src=\"own.js\">"), "{seen}");
+        assert_eq!(watched(page, &[]), page);
     }
 }

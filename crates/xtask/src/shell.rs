@@ -1,16 +1,10 @@
 //! Running other commands: where they run, what they print, what is wrong when they fail.
 
 use std::io::{BufRead, BufReader};
-use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use anyhow::{Context, Result, bail};
-
-/// The project's top folder.
-pub(crate) fn root() -> PathBuf {
-    let own = Path::new(env!("CARGO_MANIFEST_DIR"));
-    own.ancestors().nth(2).unwrap_or(own).to_owned()
-}
+pub(crate) use xtask::root;
 
 /// The cargo that runs this.
 pub(crate) fn cargo() -> Command {

@@ -1,0 +1,118 @@
+//! The demo page and the element under the strict policy, as a buyer uses them.
+
+use anyhow::Result;
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::json;
+use xtask::server::NO_WASM_POLICY;
+
+use crate::{READY, nothing_complained};
+
+pub(crate) async fn the_demo_page_shows_a_delivered_range_soon_and_changes_it_at_every_keystroke(
+    engine: Engine,
+) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "")).await?;
+    page.until(READY).await?;
+    let delivered = page.text(0, ".span.delivered .range").await?;
+    assert!(delivered.starts_with('$') && delivered.contains(" to $"), "{delivered}");
+    // From the page being parsed to the first price; a loose bound, since a busy machine must not fail it.
+    let first = page.eval("performance.getEntriesByName('scantling-first-price')[0]?.startTime ?? 1e9").await?;
+    assert!(first.as_f64().is_some_and(|milliseconds| milliseconds < 5000.0), "first price after {first} ms");
+
+    page.type_into(0, "Length", "9").await?;
+    page.until("root(0).querySelector('.figures').classList.contains('earlier')").await?;
+    assert!(page.text(0, "input[aria-invalid='true'] + .fault").await?.contains("60 in to 108 in"));
+    page.labelled(0, "Length").await?.send_keys("6").await?;
+    page.until("!root(0).querySelector('.figures').classList.contains('earlier')").await?;
+    let longer = page.text(0, ".span.delivered .range").await?;
+    assert_ne!(longer, delivered, "96 in costs more than 84 in");
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that_add_up(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "")).await?;
+    page.until(READY).await?;
+    let walnut = page.text(0, "tfoot td").await?;
+    page.pick(0, "Northern red oak").await?;
+    page.until(&format!("root(0).querySelector('tfoot td').innerText !== {}", json!(walnut))).await?;
+    page.type_into(0, "Postal code", "98101-1234").await?;
+    page.until("root(0).querySelector('.ways').innerText.includes('Not offered there')").await?;
+    let cents = "s => Math.round(parseFloat(s.innerText.replace(/[$,]/g, '')) * 100)";
+    let sum =
+        page.eval(&format!("[...root(0).querySelectorAll('tbody td')].map({cents}).reduce((a, b) => a + b)")).await?;
+    let total = page.eval(&format!("({cents})(root(0).querySelector('tfoot td'))")).await?;
+    assert_eq!(sum, total, "the lines on screen add up to the price on screen");
+    // The page is told of the buyer's choices, and of no postal code.
+    let told = page.eval("told").await?.to_string();
+    assert!(told.contains("\"design\":\"trestle-table\"") && told.contains("\"delivery\":\"freight\""), "{told}");
+    assert!(!told.contains("98101"), "{told}");
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn two_widgets_on_a_page_keep_apart_and_the_script_may_load_twice(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "two.html")).await?;
+    page.until("[0, 1].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    assert_eq!(page.eval("root(0).querySelectorAll('.span.delivered').length").await?, 0, "no place was given there");
+    assert_eq!(page.eval("root(1).querySelectorAll('.span.delivered').length").await?, 1);
+    let ids = "[0, 1].flatMap(n => [...root(n).querySelectorAll('[id]')].map(e => e.id))";
+    assert_eq!(page.eval(&format!("new Set({ids}).size === {ids}.length")).await?, true, "no id stands twice");
+    let other = page.text(1, ".span.workshop .range").await?;
+    page.type_into(0, "Length", "100").await?;
+    page.until("root(0).querySelector('.sheet').innerHTML.includes('100 in')").await?;
+    assert_eq!(page.text(1, ".span.workshop .range").await?, other);
+    assert!(page.eval("root(1).querySelector('.sheet').innerHTML").await?.to_string().contains(" mm"));
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "two.html")).await?;
+    page.until("[0, 1].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    page.type_into(0, "Length", "100").await?;
+    // A move keeps what was typed.
+    page.eval("(document.body.append(document.querySelector('scantling-quote')), 1)").await?;
+    assert_eq!(page.eval("label(1, 'Length').parentNode.querySelector('input').value").await?, "100");
+    // An attribute changes it; the page is not told of its own doing.
+    page.eval(
+        "(told.length = 0, document.querySelectorAll('scantling-quote')[1].setAttribute('design', 'hall-bench'))",
+    )
+    .await?;
+    page.until("root(1).querySelector('.sizes').innerText.includes('Seat height')").await?;
+    assert_eq!(page.eval("told").await?, json!([]));
+    // Taken away and put back, it starts afresh and works.
+    page.eval("(window.kept = document.querySelectorAll('scantling-quote')[1], kept.remove())").await?;
+    page.until("!kept.shadowRoot.querySelector('.widget')").await?;
+    page.eval("(document.body.append(kept), 1)").await?;
+    page.until("!!root(1).querySelector('.range')?.innerText").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+/// The page's own words stay, and the page is told why; gives what it is told.
+async fn fallback_stays(visit: Visit, reason: &str) -> Result<String> {
+    let page = Page::open(visit).await?;
+    page.until("told.length > 0").await?;
+    assert_eq!(page.eval("told[0][1].reason").await?, reason);
+    let shown = "(e => e.checkVisibility() && e.getBoundingClientRect().height > 0)(document.querySelector('scantling-quote > *'))";
+    assert_eq!(page.eval(shown).await?, true, "what stands between the tags must show");
+    let message = page.eval("told[0][1].message").await?.to_string();
+    page.close().await?;
+    Ok(message)
+}
+
+pub(crate) async fn the_fallback_stays_where_the_policy_blocks_wasm(engine: Engine) -> Result<()> {
+    fallback_stays(Visit::new(engine, "two.html").under(NO_WASM_POLICY), "widget").await.map(drop)
+}
+
+pub(crate) async fn the_fallback_stays_where_the_book_is_missing(engine: Engine) -> Result<()> {
+    let message = fallback_stays(Visit::new(engine, "missing.html"), "book").await?;
+    assert!(message.contains("no-such-book.json"), "{message}");
+    Ok(())
+}
+
+pub(crate) async fn the_fallback_stays_where_the_book_is_broken_and_the_fault_is_named(engine: Engine) -> Result<()> {
+    let message = fallback_stays(Visit::new(engine, "broken.html"), "book").await?;
+    assert!(message.contains("did you mean “shop”"), "{message}");
+    Ok(())
+}

@@ -1,0 +1,67 @@
+//! The demo page and the element in real browsers. Each test is written once and runs in every engine.
+
+mod buyer;
+mod languages;
+mod watch;
+
+use std::time::Duration;
+
+use anyhow::{Context, Result};
+use fantoccini::error::CmdError;
+use scantling_tests::{Engine, Page};
+use serde_json::json;
+
+/// The widget shows a price.
+const READY: &str = "!!root(0)?.querySelector('.range')?.innerText";
+
+/// The longest a whole visit may take: a browser that has stopped answering must fail the test, not hold it up for ever.
+const VISIT: Duration = Duration::from_secs(240);
+
+/// Runs a visit within its time.
+async fn within(visit: impl Future<Output = Result<()>>) -> Result<()> {
+    let done = tokio::time::timeout(VISIT, visit).await.context("the browser stopped answering")?;
+    done.map_err(|error| match error.downcast_ref::<CmdError>().map(|refused| format!("{refused:?}")) {
+        // WebKit's driver leaves the message empty; what kind of refusal it is says more.
+        Some(kind) => error.context(kind),
+        None => error,
+    })
+}
+
+/// Nothing went wrong that a maker would find in the browser's console.
+async fn nothing_complained(page: &Page) -> Result<()> {
+    assert_eq!(page.eval("refused").await?, json!([]), "the policy refused something");
+    assert_eq!(page.complaints().await?, Vec::<String>::new());
+    assert_eq!(page.fetched_elsewhere().await?, Vec::<String>::new());
+    Ok(())
+}
+
+/// A test for each function, in one engine.
+macro_rules! tests {
+    ($engine:ident { $($file:ident::$test:ident,)* }) => {
+        $(
+            #[tokio::test]
+            async fn $test() -> anyhow::Result<()> {
+                crate::within(crate::$file::$test(crate::Engine::$engine)).await
+            }
+        )*
+    };
+}
+
+/// A module of tests for each engine, so that the tests of one can be asked for by its name.
+macro_rules! in_each {
+    ($($module:ident = $engine:ident),*; $tests:tt) => {
+        $(mod $module { tests!($engine $tests); })*
+    };
+}
+
+in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
+    buyer::the_demo_page_shows_a_delivered_range_soon_and_changes_it_at_every_keystroke,
+    buyer::a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that_add_up,
+    buyer::two_widgets_on_a_page_keep_apart_and_the_script_may_load_twice,
+    buyer::an_element_can_be_moved_changed_and_taken_away,
+    buyer::the_fallback_stays_where_the_policy_blocks_wasm,
+    buyer::the_fallback_stays_where_the_book_is_missing,
+    buyer::the_fallback_stays_where_the_book_is_broken_and_the_fault_is_named,
+    languages::a_page_is_answered_in_its_language_and_in_english_where_there_are_no_words_in_it,
+    watch::whatever_goes_wrong_on_a_page_is_seen,
+} }

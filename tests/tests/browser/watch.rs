@@ -1,0 +1,29 @@
+//! That the other tests would see it if something went wrong.
+
+use anyhow::Result;
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::json;
+
+pub(crate) async fn whatever_goes_wrong_on_a_page_is_seen(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "wrong.html")).await?;
+    page.until("complained.length >= 5 && refused.length >= 2").await?;
+    let complaints = page.complaints().await?.join("\n");
+    let all = [
+        "error: an error in two words",
+        "warn: a warning",
+        "thrown",
+        "nobody caught: Error: rejected",
+        "no-such-picture.png",
+        "not found: /no-such-picture.png",
+        "not found: /no-such-file.json",
+    ];
+    for wrong in all {
+        assert!(complaints.contains(wrong), "{wrong} is not among:\n{complaints}");
+    }
+    let refused = page.eval("refused.join(', ')").await?.to_string();
+    assert!(refused.contains("script-src") && refused.contains("inline"), "{refused}");
+    assert!(refused.contains("connect-src") && refused.contains("http://127.0.0.1:9"), "{refused}");
+    assert_eq!(page.eval("typeof ranInline").await?, "undefined");
+    assert_eq!(page.eval("told").await?, json!([["scantling-estimate", { "likely": "1240.00" }]]));
+    page.close().await
+}
