@@ -9,11 +9,15 @@ mod browser;
 #[cfg(feature = "browser")]
 mod engine;
 #[cfg(feature = "browser")]
+mod keys;
+#[cfg(feature = "browser")]
 mod page;
 #[cfg(feature = "browser")]
 mod processes;
 
 #[cfg(feature = "browser")]
 pub use engine::{Engine, Scheme};
+#[cfg(feature = "browser")]
+pub use keys::Key;
 #[cfg(feature = "browser")]
 pub use page::{Page, Visit};

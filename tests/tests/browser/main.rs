@@ -1,6 +1,7 @@
 //! The demo page and the element in real browsers. Each test is written once and runs in every engine.
 
 mod buyer;
+mod keyboard;
 mod languages;
 mod watch;
 
@@ -13,6 +14,9 @@ use serde_json::json;
 
 /// The widget shows a price.
 const READY: &str = "!!root(0)?.querySelector('.range')?.innerText";
+
+/// The widget shows all that it shows by itself: what moves the price comes last, once nothing has changed for a while.
+const AT_REST: &str = "!!root(0)?.querySelector('.moves button')";
 
 /// The longest a whole visit may take: a browser that has stopped answering must fail the test, not hold it up for ever.
 const VISIT: Duration = Duration::from_secs(240);
@@ -62,6 +66,9 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     buyer::the_fallback_stays_where_the_policy_blocks_wasm,
     buyer::the_fallback_stays_where_the_book_is_missing,
     buyer::the_fallback_stays_where_the_book_is_broken_and_the_fault_is_named,
+    keyboard::the_tab_key_walks_the_whole_form_there_and_back_and_the_focus_is_seen,
+    keyboard::a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone,
+    keyboard::a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_the_widget,
     languages::a_page_is_answered_in_its_language_and_in_english_where_there_are_no_words_in_it,
     watch::whatever_goes_wrong_on_a_page_is_seen,
 } }
