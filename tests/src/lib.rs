@@ -5,6 +5,8 @@
 //! said to be so where it is asked.
 
 #[cfg(feature = "browser")]
+mod axe;
+#[cfg(feature = "browser")]
 mod browser;
 #[cfg(feature = "browser")]
 mod engine;

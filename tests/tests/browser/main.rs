@@ -1,5 +1,6 @@
 //! The demo page and the element in real browsers. Each test is written once and runs in every engine.
 
+mod access;
 mod buyer;
 mod keyboard;
 mod languages;
@@ -59,6 +60,8 @@ macro_rules! in_each {
 }
 
 in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
+    access::axe_finds_nothing_in_any_state,
+    access::axe_finds_nothing_in_the_dark,
     buyer::the_demo_page_shows_a_delivered_range_soon_and_changes_it_at_every_keystroke,
     buyer::a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that_add_up,
     buyer::two_widgets_on_a_page_keep_apart_and_the_script_may_load_twice,
