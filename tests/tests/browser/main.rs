@@ -4,6 +4,8 @@ mod access;
 mod buyer;
 mod keyboard;
 mod languages;
+mod narrow;
+mod paper;
 mod watch;
 
 use std::time::Duration;
@@ -73,5 +75,14 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     keyboard::a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone,
     keyboard::a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_the_widget,
     languages::a_page_is_answered_in_its_language_and_in_english_where_there_are_no_words_in_it,
+    narrow::nothing_is_cut_off_at_280_pixels,
+    narrow::nothing_is_cut_off_at_a_zoom_of_400_per_cent,
     watch::whatever_goes_wrong_on_a_page_is_seen,
 } }
+
+/// What the other engines' drivers have no command for: to lay the page out as for paper, and see what is there.
+mod chromium_alone {
+    tests!(Chromium {
+        paper::printed_it_shows_what_was_chosen_and_no_controls,
+    });
+}

@@ -1,0 +1,29 @@
+//! The page laid out as for paper.
+
+use anyhow::Result;
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::json;
+
+use crate::{AT_REST, nothing_complained};
+
+/// An A4 sheet across, in CSS pixels. Source: ISO 216, 210 mm; CSS Values, a pixel is 1/96 in.
+const SHEET: u32 = 794;
+
+pub(crate) async fn printed_it_shows_what_was_chosen_and_no_controls(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "")).await?;
+    page.until(AT_REST).await?;
+    let size = json!({ "width": SHEET, "height": 1123, "deviceScaleFactor": 1, "mobile": false });
+    page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
+    page.tell_browser("Emulation.setEmulatedMedia", json!({ "media": "print" })).await?;
+    let shown =
+        |css: &str| format!("[...root(0).querySelectorAll({})].filter(e => e.checkVisibility()).length", json!(css));
+    assert_eq!(page.eval(&shown("input[type=radio]")).await?, 0, "paper can't be clicked");
+    let groups = page.eval("root(0).querySelectorAll('fieldset:not(.sizes .choice) > .offers, .ways').length").await?;
+    assert_eq!(page.eval(&shown(".offer")).await?, groups, "of each choice, the one that was made");
+    assert!(page.text(0, ".span.delivered .range").await?.starts_with('$'));
+    assert_eq!(page.eval("document.querySelector('nav').checkVisibility()").await?, false);
+    let wide = page.eval("document.documentElement.scrollWidth").await?;
+    assert!(wide.as_u64().is_some_and(|wide| wide <= SHEET.into()), "{wide} pixels on a sheet of {SHEET}");
+    nothing_complained(&page).await?;
+    page.close().await
+}
