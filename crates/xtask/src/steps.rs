@@ -32,7 +32,7 @@ const STEPS: [Step; 9] = [
     ("schema", "the JSON Schemas are what the readers say", schema_current),
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
-    ("browser", "the demo page in a real browser", browser),
+    ("browser", "the demo page in real browsers of three engines", browser),
 ];
 
 /// How many tests passed and failed, and what was left out.
@@ -154,7 +154,7 @@ fn schema_current(counts: &mut Counts) -> Result<bool> {
 }
 
 fn wasm(counts: &mut Counts) -> Result<bool> {
-    if !with_browser(counts, "tests of the widget inside a browser") {
+    if !had(counts, "tests of the widget inside a browser", tools::chromium()) {
         return Ok(true);
     }
     tools::wasm_target()?;
@@ -172,42 +172,48 @@ fn within_budget(counts: &mut Counts) -> Result<bool> {
     Ok(counts.check(true))
 }
 
+/// An engine: the word its tests' names start with, its name, and what gets it.
+type Engine = (&'static str, &'static str, fn() -> Result<()>);
+
+const ENGINES: [Engine; 3] = [
+    ("chromium", "Chromium", tools::chromium),
+    ("firefox", "Firefox", tools::firefox),
+    ("webkit", "WebKit", tools::webkit),
+];
+
+/// Browsers that run side by side, at most: each of them is several processes.
+const SIDE_BY_SIDE: usize = 4;
+
 /// Runs on the folder that the size step has just written; alone, it is written first.
 fn browser(counts: &mut Counts) -> Result<bool> {
-    if !with_browser(counts, "the demo page in Chromium") {
+    let mut left_out: Vec<&str> = Vec::new();
+    for (word, name, get) in ENGINES {
+        if !had(counts, &format!("the demo page in {name}"), get()) {
+            left_out.push(word);
+        }
+    }
+    if left_out.len() == ENGINES.len() {
         return Ok(true);
+    }
+    if !had(counts, "the search for faults of access", tools::axe()) {
+        left_out.push("axe_");
     }
     if !root().join("target/dist/index.html").is_file() {
         dist::dist()?;
     }
-    follow(
-        cargo().args([
-            "test",
-            "--package",
-            "scantling-tests",
-            "--features",
-            "browser",
-            "--test",
-            "browser",
-            "--test",
-            "drawing",
-            "--test",
-            "journey",
-            "--",
-            "--test-threads=1",
-        ]),
-        |line| {
-            counts.read(line);
-        },
-    )
+    let at_once = std::thread::available_parallelism().map_or(1, usize::from).min(SIDE_BY_SIDE);
+    let mut tests = cargo();
+    tests.args(["test", "--package", "scantling-tests", "--features", "browser", "--lib", "--test", "browser", "--"]);
+    tests.arg(format!("--test-threads={at_once}")).args(left_out.iter().flat_map(|word| ["--skip", word]));
+    follow(&mut tests, |line| counts.read(line))
 }
 
-/// Whether Chromium is at hand; a missing one is a skip that is said, and a failure in CI.
-fn with_browser(counts: &mut Counts, what: &str) -> bool {
-    match tools::chromium() {
+/// Whether something could be had; what could not is a skip that is said, and a failure in CI.
+fn had(counts: &mut Counts, what: &str, got: Result<()>) -> bool {
+    match got {
         Ok(()) => true,
         Err(error) => {
-            counts.skipped.push(format!("{what}: {error}"));
+            counts.skipped.push(format!("{what}: {error:#}"));
             false
         }
     }

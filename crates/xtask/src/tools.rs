@@ -4,6 +4,7 @@ use std::path::PathBuf;
 use std::process::Command;
 
 use anyhow::{Context, Result, bail};
+use xtask::browsers;
 
 use crate::shell::{at_hand, root, run, said};
 
@@ -12,6 +13,12 @@ const BINARYEN: &str = "binaryen@132.0.0";
 
 /// The decimal library the bench page holds the engine against.
 const DECIMAL: &str = "decimal.js@10.6.0";
+
+/// What finds faults of access in a page; a tool of the tests, never shipped.
+const AXE: &str = "axe-core@4.14.1";
+
+/// Firefox's driver, from Rust's registry: Debian 12 has none.
+const GECKODRIVER: &str = "geckodriver@0.37.1";
 
 /// Makes sure that Rust can build for wasm.
 pub(crate) fn wasm_target() -> Result<()> {
@@ -85,32 +92,56 @@ pub(crate) fn fuzzer() -> Result<Command> {
     Ok(cargo)
 }
 
+/// The script that finds faults of access in a page.
+pub(crate) fn axe() -> Result<()> {
+    let script = node_package(AXE, "axe-core/axe.min.js");
+    script.map(drop).context("axe-core is missing; install Node.js and npm, and run it again")
+}
+
 /// Chromium and its driver, by name. Installs Debian's packages where it may.
 pub(crate) fn chromium() -> Result<()> {
-    let present = || (at_hand("chromium") || at_hand("google-chrome")) && at_hand("chromedriver");
+    with_packages(&["chromium", "chromium-driver"], || {
+        (at_hand("chromium") || at_hand("google-chrome")) && at_hand("chromedriver")
+    })
+}
+
+/// Firefox, and its driver, which is built once into `target/tools`: two minutes on two cores.
+pub(crate) fn firefox() -> Result<()> {
+    with_packages(&["firefox-esr"], || browsers::firefox().is_some())?;
+    if browsers::geckodriver().is_none() {
+        println!("building {GECKODRIVER} into target/tools");
+        let mut install = Command::new("cargo");
+        install.args(["install", "--quiet", GECKODRIVER, "--root"]).arg(root().join("target/tools"));
+        run(&mut install).context("Firefox's driver is missing and can't be built; run: cargo install geckodriver")?;
+    }
+    Ok(())
+}
+
+/// `WebKit`'s small browser for GTK, its driver, and a display that is none, which it needs.
+pub(crate) fn webkit() -> Result<()> {
+    with_packages(&["webkit2gtk-driver", "xvfb"], || {
+        browsers::mini_browser().is_some()
+            && ["WebKitWebDriver", "Xvfb"].into_iter().all(|it| browsers::on_path(it).is_some())
+    })
+}
+
+/// Makes sure of something that Debian's packages bring, and installs them where it may.
+fn with_packages(packages: &[&str], present: impl Fn() -> bool) -> Result<()> {
     if present() {
         return Ok(());
     }
+    let names = packages.join(" ");
     let as_root = said(Command::new("id").arg("-u")).is_some_and(|id| id == "0");
     if as_root && at_hand("apt-get") {
-        println!("installing chromium and chromium-driver");
-        let mut update = Command::new("apt-get");
+        println!("installing {names}");
+        let update = run(Command::new("apt-get").args(["update", "-qq"]));
         let mut install = Command::new("apt-get");
-        run(update.args(["update", "-qq"]))
-            .and_then(|()| {
-                run(install.env("DEBIAN_FRONTEND", "noninteractive").args([
-                    "install",
-                    "-y",
-                    "-qq",
-                    "--no-install-recommends",
-                    "chromium",
-                    "chromium-driver",
-                ]))
-            })
-            .ok();
+        install.env("DEBIAN_FRONTEND", "noninteractive").args(["install", "-y", "-qq", "--no-install-recommends"]);
+        // What went wrong is on the screen; whether it is there now is what counts.
+        update.and_then(|()| run(install.args(packages))).ok();
     }
     if !present() {
-        bail!("Chromium and its driver are missing; run: sudo apt-get install chromium chromium-driver");
+        bail!("something is missing; on Debian, run: sudo apt-get install {names}");
     }
     Ok(())
 }
