@@ -38,7 +38,11 @@ impl Listening {
             drop(place.add_event_listener_with_callback(name, heard.as_ref().unchecked_ref()));
         }
         let watcher = Rc::clone(sheet);
-        let resized = Closure::new(move || watcher.resize());
+        // In the next frame: a sheet that is laid out while its size is still being told is reported as an error to the page.
+        let resized = Closure::new(move || {
+            let watcher = Rc::clone(&watcher);
+            request_animation_frame(move || watcher.resize());
+        });
         let observer = ResizeObserver::new(resized.as_ref().unchecked_ref()).ok();
         if let Some(observer) = &observer {
             observer.observe(&place);
