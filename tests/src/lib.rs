@@ -15,6 +15,8 @@ mod keys;
 #[cfg(feature = "browser")]
 mod page;
 #[cfg(feature = "browser")]
+mod pointer;
+#[cfg(feature = "browser")]
 mod processes;
 
 #[cfg(feature = "browser")]
@@ -23,3 +25,5 @@ pub use engine::{Engine, Scheme};
 pub use keys::Key;
 #[cfg(feature = "browser")]
 pub use page::{Page, Visit};
+#[cfg(feature = "browser")]
+pub use pointer::Mouse;

@@ -73,7 +73,7 @@ impl Visit {
 pub struct Page {
     pub(crate) client: Client,
     serving: Serving,
-    engine: Engine,
+    pub(crate) engine: Engine,
     /// Held for what dropping it does: the browser ends.
     _browser: Browser,
 }

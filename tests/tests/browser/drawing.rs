@@ -1,32 +1,24 @@
 //! The measured drawing as a buyer handles it: sizes pulled by mouse and finger, moved by keys, typed over their figures.
-
-use std::time::Duration;
+#![expect(clippy::float_arithmetic, reason = "pixels of the window")]
 
 use anyhow::{Context, Result};
-use scantling_tests::Page;
+use scantling_tests::{Engine, Mouse, Page, Visit};
 use serde_json::{Value, json};
-use xtask::server::STRICT_POLICY;
+
+use crate::nothing_complained;
 
 /// The drawing is there, with its handles, and laid out.
 const READY: &str =
     "!!root(0)?.querySelector('.handle[data-size=\"height\"]') && !!root(0)?.querySelector('.range')?.innerText";
 
-/// The longest a whole visit may take.
-const VISIT: Duration = Duration::from_secs(240);
-
 /// Opens the demo page, does this on it, and sees that nothing went wrong that a maker would find in the console.
-async fn visit(deeds: impl AsyncFnOnce(&Page) -> Result<()>) -> Result<()> {
-    let visit = async {
-        let (_browser, page) = Page::open("", STRICT_POLICY).await?;
-        page.until(READY).await?;
-        page.eval("(root(0).querySelector('.plot').scrollIntoView({ block: 'center', behavior: 'instant' }), 1)")
-            .await?;
-        deeds(&page).await?;
-        assert_eq!(page.eval("refused").await?, json!([]), "the policy refused something");
-        assert_eq!(page.complaints().await?, Vec::<String>::new());
-        page.close().await
-    };
-    tokio::time::timeout(VISIT, visit).await.context("the browser stopped answering")?
+async fn visit(engine: Engine, deeds: impl AsyncFnOnce(&Page) -> Result<()>) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "")).await?;
+    page.until(READY).await?;
+    page.eval("(root(0).querySelector('.plot').scrollIntoView({ block: 'center', behavior: 'instant' }), 1)").await?;
+    deeds(&page).await?;
+    nothing_complained(&page).await?;
+    page.close().await
 }
 
 /// An attribute of a dimension's handle.
@@ -57,14 +49,6 @@ async fn middle(page: &Page, dimension: &str) -> Result<(f64, f64, f64)> {
     Ok((number(0)?, number(1)?, number(2)?))
 }
 
-/// Moves the mouse's own pointer, as the machine would.
-async fn mouse(page: &Page, what: &str, (x, y): (f64, f64)) -> Result<()> {
-    let buttons = u8::from(what != "mouseReleased");
-    let event = json!({ "type": what, "x": x, "y": y, "button": "left", "buttons": buttons, "clickCount": 1 });
-    page.tell_browser("Input.dispatchMouseEvent", event).await?;
-    Ok(())
-}
-
 async fn finger(page: &Page, what: &str, at: Option<(f64, f64)>) -> Result<()> {
     let points: Vec<Value> = at.iter().map(|(x, y)| json!({ "x": x, "y": y })).collect();
     page.tell_browser("Input.dispatchTouchEvent", json!({ "type": what, "touchPoints": points })).await?;
@@ -79,33 +63,34 @@ async fn press(page: &Page, dimension: &str, key: &str) -> Result<()> {
     Ok(())
 }
 
-#[tokio::test]
-async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limit() -> Result<()> {
-    visit(async |page| {
+pub(crate) async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limit(
+    engine: Engine,
+) -> Result<()> {
+    visit(engine, async |page| {
         let before = page.text(0, "tfoot td").await?;
         let (x, y, scale) = middle(page, "length").await?;
-        mouse(page, "mouseMoved", (x, y)).await?;
-        mouse(page, "mousePressed", (x, y)).await?;
+        page.mouse(Mouse::Move, (x, y)).await?;
+        page.mouse(Mouse::Press, (x, y)).await?;
         // 5 inches at the sheet's own scale, then far off the sheet and of the window's other half.
-        mouse(page, "mouseMoved", (x + 127.0 / scale, y + 3.0)).await?;
+        page.mouse(Mouse::Move, (x + 127.0 / scale, y + 3.0)).await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '89'", handle("length"))).await?;
         assert_eq!(field(page, "Length").await?, "89 in", "the form and the drawing are one");
         page.until("[...root(0).querySelectorAll('.plot .figure')].some(f => f.textContent === '89 in')").await?;
         // The handle is under the pointer still, to within half a step and the rounding to millimetres.
         let (now, ..) = middle(page, "length").await?;
         assert!((now - x - 127.0 / scale).abs() < 16.0 / scale + 1.0, "{now} for {}", x + 127.0 / scale);
-        mouse(page, "mouseMoved", (x + 700.0, y - 200.0)).await?;
+        page.mouse(Mouse::Move, (x + 700.0, y - 200.0)).await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '108'", handle("length"))).await?;
         assert_eq!(page.text(0, ".told").await?, "108 in is the most that is built.");
-        mouse(page, "mouseReleased", (x + 700.0, y - 200.0)).await?;
+        page.mouse(Mouse::Release, (x + 700.0, y - 200.0)).await?;
         assert_ne!(page.text(0, "tfoot td").await?, before, "the price has followed");
         // Let go, it follows no more.
-        mouse(page, "mouseMoved", (x - 300.0, y)).await?;
+        page.mouse(Mouse::Move, (x - 300.0, y)).await?;
         assert_eq!(said(page, "length", "aria-valuenow").await?, "108");
         // Nor is a pull that ends on the handle taken for a click on its figure.
         let (x, y, _) = middle(page, "length").await?;
-        mouse(page, "mousePressed", (x, y)).await?;
-        mouse(page, "mouseReleased", (x, y)).await?;
+        page.mouse(Mouse::Press, (x, y)).await?;
+        page.mouse(Mouse::Release, (x, y)).await?;
         page.until(&format!("root(0).activeElement === {}", handle("length"))).await?;
         assert_eq!(page.eval("root(0).querySelector('input.typed').hidden").await?, json!(true));
         Ok(())
@@ -113,9 +98,8 @@ async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limi
     .await
 }
 
-#[tokio::test]
-async fn a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away() -> Result<()> {
-    visit(async |page| {
+pub(crate) async fn a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away(engine: Engine) -> Result<()> {
+    visit(engine, async |page| {
         page.tell_browser("Emulation.setTouchEmulationEnabled", json!({ "enabled": true })).await?;
         let (x, y, scale) = middle(page, "height").await?;
         let scrolled = page.eval("scrollY").await?;
@@ -135,9 +119,8 @@ async fn a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away() -> Res
     .await
 }
 
-#[tokio::test]
-async fn handles_are_sliders_for_the_keyboard() -> Result<()> {
-    visit(async |page| {
+pub(crate) async fn handles_are_sliders_for_the_keyboard(engine: Engine) -> Result<()> {
+    visit(engine, async |page| {
         assert_eq!(page.eval("root(0).querySelectorAll('[role=slider]').length").await?, json!(3));
         for (attribute, expected) in [
             ("role", "slider"),
@@ -182,16 +165,15 @@ async fn handles_are_sliders_for_the_keyboard() -> Result<()> {
     .await
 }
 
-#[tokio::test]
-async fn a_figure_turns_into_a_field() -> Result<()> {
-    visit(async |page| {
+pub(crate) async fn a_figure_turns_into_a_field(engine: Engine) -> Result<()> {
+    visit(engine, async |page| {
         let open = "!root(0).querySelector('input.typed').hidden";
         let ask = "root(0).querySelector('.ask[data-size=\"length\"]')";
         let box_of = "(b => [b.x + b.width / 2, b.y + b.height / 2])";
         let at = page.eval(&format!("{box_of}({ask}.getBoundingClientRect())")).await?;
-        let at = (at[0].as_f64().context("no place")?, at[1].as_f64().context("no place")?);
-        mouse(page, "mousePressed", at).await?;
-        mouse(page, "mouseReleased", at).await?;
+        let (x, y) = (at[0].as_f64().context("no place")?, at[1].as_f64().context("no place")?);
+        page.mouse(Mouse::Press, (x, y)).await?;
+        page.mouse(Mouse::Release, (x, y)).await?;
         page.until(open).await?;
         let typed = "root(0).querySelector('input.typed')";
         assert_eq!(page.eval(&format!("[{typed}.value, root(0).activeElement === {typed}]")).await?, json!(["84 in", true]));
@@ -226,9 +208,8 @@ async fn a_figure_turns_into_a_field() -> Result<()> {
     .await
 }
 
-#[tokio::test]
-async fn the_sheet_says_what_it_shows_and_stands_still_while_sizes_change() -> Result<()> {
-    visit(async |page| {
+pub(crate) async fn the_sheet_says_what_it_shows_and_stands_still_while_sizes_change(engine: Engine) -> Result<()> {
+    visit(engine, async |page| {
         let described = "[...root(0).querySelectorAll('.sheet svg')].map(svg => svg.getAttribute('aria-describedby')).map(id => root(0).getElementById(id).textContent)";
         let told = page.eval(described).await?;
         for i in [0, 1] {
@@ -259,9 +240,8 @@ async fn the_sheet_says_what_it_shows_and_stands_still_while_sizes_change() -> R
     .await
 }
 
-#[tokio::test]
-async fn taken_away_it_stops_listening() -> Result<()> {
-    visit(async |page| {
+pub(crate) async fn taken_away_it_stops_listening(engine: Engine) -> Result<()> {
+    visit(engine, async |page| {
         page.eval(
             "(window.stopped = { watching: 0, hearing: 0 }, \
              (disconnect => ResizeObserver.prototype.disconnect = function () { stopped.watching += 1; return disconnect.call(this); })(ResizeObserver.prototype.disconnect), \

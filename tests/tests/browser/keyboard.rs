@@ -20,15 +20,17 @@ const STOPS: &str = "(stop => { \
      return inside(document).filter(e => !e.disabled && e.tabIndex >= 0 && e.checkVisibility() && (e.type !== 'radio' || e.checked)).map(stop); \
      })";
 
-/// What keeps a buyer from seeing the focus. It is seen (WCAG 2.2, 2.4.7) when an outline is drawn round it, and nothing lies over it
-/// (2.4.11) when what is hit at its middle is itself.
+/// What keeps a buyer from seeing the focus. It is seen (WCAG 2.2, 2.4.7) when an outline is drawn round it,
+/// or round what a handle on the drawing reaches, and nothing lies over it (2.4.11) when what is hit at its middle is itself.
 const UNSEEN: &str = "(e => { \
      const style = getComputedStyle(e); \
+     const reach = e.querySelector('.reach') && getComputedStyle(e.querySelector('.reach')); \
+     const ringed = (kind, width) => kind !== 'none' && parseFloat(width) >= 2; \
      const box = e.getClientRects()[0]; \
      const [x, y] = [box.left + box.width / 2, box.top + box.height / 2]; \
      const hit = e.getRootNode().elementFromPoint(x, y); \
      return Object.entries({ \
-         'no outline': style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2, \
+         'no ring': ringed(style.outlineStyle, style.outlineWidth) || ringed(reach?.stroke ?? 'none', reach?.strokeWidth), \
          [`at ${x}, ${y} there is ${hit?.outerHTML.slice(0, 80)}`]: e.contains(hit), \
      }).flatMap(([fault, fine]) => fine ? [] : [`${e.outerHTML.slice(0, 120)}: ${fault}`]); \
      })";

@@ -1,7 +1,12 @@
 //! The demo page and the element in real browsers. Each test is written once and runs in every engine.
+#![expect(
+    clippy::indexing_slicing,
+    reason = "a JSON value gives null for what is not there, and a test stops where its own set-up fails"
+)]
 
 mod access;
 mod buyer;
+mod drawing;
 mod keyboard;
 mod languages;
 mod narrow;
@@ -71,6 +76,11 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     buyer::the_fallback_stays_where_the_policy_blocks_wasm,
     buyer::the_fallback_stays_where_the_book_is_missing,
     buyer::the_fallback_stays_where_the_book_is_broken_and_the_fault_is_named,
+    drawing::a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limit,
+    drawing::handles_are_sliders_for_the_keyboard,
+    drawing::a_figure_turns_into_a_field,
+    drawing::the_sheet_says_what_it_shows_and_stands_still_while_sizes_change,
+    drawing::taken_away_it_stops_listening,
     keyboard::the_tab_key_walks_the_whole_form_there_and_back_and_the_focus_is_seen,
     keyboard::a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone,
     keyboard::a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_the_widget,
@@ -80,9 +90,10 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     watch::whatever_goes_wrong_on_a_page_is_seen,
 } }
 
-/// What the other engines' drivers have no command for: to lay the page out as for paper, and see what is there.
+/// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there.
 mod chromium_alone {
     tests!(Chromium {
+        drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
         paper::printed_it_shows_what_was_chosen_and_no_controls,
     });
 }
