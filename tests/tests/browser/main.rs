@@ -7,10 +7,13 @@
 mod access;
 mod buyer;
 mod drawing;
+mod journey;
 mod keyboard;
 mod languages;
 mod narrow;
 mod paper;
+mod places;
+mod shop;
 mod watch;
 
 use std::time::Duration;
@@ -81,12 +84,24 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     drawing::a_figure_turns_into_a_field,
     drawing::the_sheet_says_what_it_shows_and_stands_still_while_sizes_change,
     drawing::taken_away_it_stops_listening,
+    journey::kept_it_is_there_after_a_reload_and_its_link_opens_on_a_fresh_page_and_is_sent,
+    journey::without_a_connection_it_waits_and_is_sent_once_there_is_one,
+    journey::a_busy_address_is_asked_again_and_one_that_refuses_is_told,
+    journey::the_mail_link_and_the_text_hold_the_whole_request,
+    journey::the_system_s_sharing_and_a_file_take_the_same_request,
+    journey::deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as_it_is,
+    journey::printing_takes_the_estimate_alone_onto_paper,
     keyboard::the_tab_key_walks_the_whole_form_there_and_back_and_the_focus_is_seen,
     keyboard::a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone,
     keyboard::a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_the_widget,
     languages::a_page_is_answered_in_its_language_and_in_english_where_there_are_no_words_in_it,
     narrow::nothing_is_cut_off_at_280_pixels,
     narrow::nothing_is_cut_off_at_a_zoom_of_400_per_cent,
+    places::buyers_in_five_places_see_the_ways_that_reach_them_and_sums_that_add_up,
+    places::where_postal_codes_lie_is_asked_for_once_a_destination_is_given,
+    shop::a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_reload,
+    shop::every_section_opens_and_says_what_it_is,
+    shop::offers_and_requests_are_reckoned_and_a_price_book_published,
     watch::whatever_goes_wrong_on_a_page_is_seen,
 } }
 

@@ -1,0 +1,131 @@
+//! Buyers in different places: the ways that reach each, and sums that add up on screen, on paper and in what is sent.
+
+use anyhow::{Context, Result};
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::{Value, json};
+
+use crate::{READY, nothing_complained};
+
+/// A buyer somewhere: country, postal code, the ways that reach them, words that must stand on the screen.
+struct Buyer {
+    country: &'static str,
+    code: &'static str,
+    ways: &'static [&'static str],
+    says: &'static str,
+}
+
+const BUYERS: [Buyer; 5] = [
+    Buyer {
+        country: "US",
+        code: "54636",
+        ways: &["Collect it", "The maker brings it", "By freight", "Carried in and placed"],
+        says: "Wisconsin sales tax",
+    },
+    Buyer {
+        country: "US",
+        code: "98101-1234",
+        ways: &["Collect it", "By freight", "Carried in and placed"],
+        says: "use tax may be due",
+    },
+    Buyer { country: "CA", code: "k1a 0b1", ways: &["Collect it", "Sent abroad, crated"], says: "CAD" },
+    Buyer { country: "DE", code: "D-10115", ways: &["Collect it", "Sent abroad, crated"], says: "EUR" },
+    Buyer { country: "US", code: "99501", ways: &["Collect it"], says: "quoted by hand" },
+];
+
+/// The cents of what an element shows.
+const CENTS: &str = "(s => Math.round(parseFloat(s.textContent.replace(/[$,]/g, '')) * 100))";
+
+/// The ways that can be picked, by what they are called.
+const WAYS: &str = "[...root(0).querySelectorAll('.ways .offer')].filter(o => !o.querySelector('input').disabled) \
+     .map(o => o.querySelector('label').firstChild.textContent.trim()).sort()";
+
+async fn go_to(page: &Page, buyer: &Buyer) -> Result<()> {
+    let country = format!(
+        "(s => (s.value = {}, s.dispatchEvent(new Event('change')), 1))(root(0).getElementById(label(0, 'Country').htmlFor))",
+        json!(buyer.country)
+    );
+    page.eval(&country).await?;
+    page.type_into(0, "Postal code", buyer.code).await?;
+    let mut ways: Vec<&str> = buyer.ways.to_vec();
+    ways.sort_unstable();
+    page.until(&format!("JSON.stringify({WAYS}) === {}", json!(json!(ways).to_string()))).await?;
+    page.until(&format!("root(0).querySelector('.widget').textContent.includes({})", json!(buyer.says))).await
+}
+
+/// Whether the lines of a table add up to its foot, and what that is, in cents.
+async fn adds_up(page: &Page, table: &str) -> Result<i64> {
+    let lines =
+        page.eval(&format!("[...{table}.querySelectorAll('tbody td')].map({CENTS}).reduce((a, b) => a + b)")).await?;
+    let total = page.eval(&format!("{CENTS}({table}.querySelector('tfoot td'))")).await?;
+    assert_eq!(lines, total, "the lines add up");
+    total.as_i64().context("a total in cents")
+}
+
+pub(crate) async fn buyers_in_five_places_see_the_ways_that_reach_them_and_sums_that_add_up(
+    engine: Engine,
+) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "receiver.html")).await?;
+    page.until(READY).await?;
+    page.type_into(0, "Your name", "A Buyer").await?;
+    page.type_into(0, "Your mail address", "buyer@home.example").await?;
+    page.pick(0, "Larkmoor Bench may use my name").await?;
+    let button =
+        "[...root(0).querySelectorAll('button')].find(b => b.textContent.trim() === 'Send it to Larkmoor Bench')";
+    let paper = "root(0).querySelector('iframe')?.contentDocument?.body?.firstChild?.shadowRoot";
+    for (sent, buyer) in BUYERS.iter().enumerate() {
+        go_to(&page, buyer).await?;
+        let on_screen = adds_up(&page, "root(0).querySelector('.details table')").await?;
+        // On paper: what a browser prints is a copy of its own.
+        page.eval("([...root(0).querySelectorAll('button')].find(b => b.textContent.trim() === 'Print').click(), 1)")
+            .await?;
+        page.until(&format!("{paper}?.textContent.includes({})", json!(buyer.code))).await?;
+        assert_eq!(
+            adds_up(&page, &format!("{paper}.querySelector('.details table')")).await?,
+            on_screen,
+            "{}",
+            buyer.code
+        );
+        // In the request.
+        page.eval(&format!("({button}.click(), 1)")).await?;
+        let taken = format!(
+            "fetch('/receiver').then(answer => answer.json()).then(list => list.length > {sent} ? list.at(-1) : '')"
+        );
+        let mut request = Value::Null;
+        for _ in 0..200 {
+            let text = page.eval(&taken).await?;
+            request = serde_json::from_str(text.as_str().unwrap_or_default()).unwrap_or_default();
+            if !request.is_null() {
+                break;
+            }
+        }
+        assert_eq!(request["brief"]["destination"]["country"], buyer.country, "{request}");
+        let told: f64 = request["told"]["likely"].as_str().context("a price")?.parse()?;
+        assert!(
+            (told * 100.0 - f64::from(i32::try_from(on_screen)?)).abs() < 0.5,
+            "{told} is sent, {on_screen} cents shown"
+        );
+    }
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn where_postal_codes_lie_is_asked_for_once_a_destination_is_given(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "two.html")).await?;
+    page.until("[0, 1].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    // The second widget there has a destination from the start: with both taken away and the first put back, none has.
+    let asked = "performance.getEntriesByType('resource').filter(e => e.name.endsWith('postal-points.csv')).length";
+    page.until(&format!("{asked} === 1")).await?;
+    page.close().await?;
+
+    let page = Page::open(Visit::new(engine, "receiver.html")).await?;
+    page.until(READY).await?;
+    assert_eq!(page.eval(asked).await?, 0, "no destination, no request");
+    page.type_into(0, "Postal code", "60601").await?;
+    page.until(&format!("{asked} === 1")).await?;
+    // It has come: the van knows how far Chicago is.
+    page.until("root(0).querySelector('.ways').textContent.includes('The maker brings it') && !root(0).querySelector('.ways').textContent.includes('How far it is')").await?;
+    page.type_into(0, "Postal code", "54636").await?;
+    page.until("root(0).querySelector('.widget').textContent.includes('Wisconsin')").await?;
+    assert_eq!(page.eval(asked).await?, 1, "and it is asked for once");
+    page.close().await
+}

@@ -1,0 +1,115 @@
+//! The maker's page: edited by keyboard and pointer, undone, kept over a reload, told what is wrong beside the cell.
+
+use anyhow::Result;
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::json;
+
+use crate::nothing_complained;
+
+/// A button by what it says, anywhere on the page.
+async fn press(page: &Page, words: &str) -> Result<()> {
+    let found =
+        format!("[...document.querySelectorAll('button')].find(b => b.textContent.trim() === {})", json!(words));
+    page.until(&format!("!!{found}")).await?;
+    page.eval(&format!("({found}.click(), 1)")).await?;
+    Ok(())
+}
+
+/// Types into a cell of the grid and leaves it.
+async fn type_into_cell(page: &Page, id: &str, text: &str) -> Result<()> {
+    let cell = format!("document.getElementById({})", json!(id));
+    page.until(&format!("!!{cell}")).await?;
+    page.eval(&format!(
+        "({cell}.focus(), {cell}.value = {}, {cell}.dispatchEvent(new Event('change', {{ bubbles: true }})), 1)",
+        json!(text)
+    ))
+    .await?;
+    Ok(())
+}
+
+pub(crate) async fn a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_reload(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    let basket = "document.querySelector('.basket').textContent";
+    page.until(&format!("{basket}.includes('3480.00 USD')")).await?;
+    press(&page, "Hardware").await?;
+    // What is no price is told beside its cell, and the basket stands as it was.
+    type_into_cell(&page, "c-hardware-0-2", "dear").await?;
+    page.until(
+        "document.querySelector('.cell .fault:not(:empty)')?.textContent.includes('“dear” is not an amount of money')",
+    )
+    .await?;
+    page.until("document.querySelector('.faults')?.textContent.includes('hardware[0].price')").await?;
+    type_into_cell(&page, "c-hardware-0-2", "101.35").await?;
+    page.until("!document.querySelector('.faults')").await?;
+    page.until(&format!("!{basket}.startsWith('Trestle dining table3480.00')")).await?;
+    assert!(page.eval(basket).await?.to_string().contains("3480.00 USD"), "what it was stands struck out beside");
+    // Undone twice it is as before; done again twice, and kept over a reload.
+    press(&page, "Undo").await?;
+    press(&page, "Undo").await?;
+    page.until("document.getElementById('c-hardware-0-2').value === '1.35'").await?;
+    press(&page, "Do again").await?;
+    press(&page, "Do again").await?;
+    page.until("document.getElementById('c-hardware-0-2').value === '101.35'").await?;
+    page.until(
+        "Object.keys(localStorage).some(k => k.startsWith('scantling-shop') && localStorage[k].includes('101.35'))",
+    )
+    .await?;
+    page.eval("(window.before = true, location.reload(), 1)").await?;
+    page.until("!window.before && !!document.querySelector('.basket li')").await?;
+    press(&page, "Hardware").await?;
+    page.until("document.getElementById('c-hardware-0-2').value === '101.35'").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn every_section_opens_and_says_what_it_is(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('.basket li')").await?;
+    let sections = page.eval("[...document.querySelectorAll('nav button')].map(b => b.textContent.trim())").await?;
+    let sections: Vec<String> = serde_json::from_value(sections)?;
+    assert!(sections.len() > 24, "{sections:?}");
+    for section in &sections {
+        press(&page, section).await?;
+        page.until(&format!("document.querySelector('main h2')?.textContent === {}", json!(section))).await?;
+    }
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn offers_and_requests_are_reckoned_and_a_price_book_published(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('.basket li')").await?;
+    let paste = |id: &str, text: &str| {
+        format!(
+            "(t => (t.value = {}, t.dispatchEvent(new Event('change')), 1))(document.getElementById('{id}'))",
+            json!(text)
+        )
+    };
+    press(&page, "Offers").await?;
+    page.eval(&paste("offers-text", include_str!("../../../shared/offers/table-four-buyers.json"))).await?;
+    // As the command says of the same offers.
+    page.until("document.querySelector('main .said')?.textContent.includes('Invented buyer in Ottawa offers most')")
+        .await?;
+    page.until("document.querySelector('main tbody tr th').textContent === 'Invented neighbour, collects'").await?;
+    press(&page, "Requests").await?;
+    let request = r#"{"scantling_request": 1, "brief": {"scantling_brief": 1, "design": "trestle-table", "delivery": "freight",
+        "destination": {"country": "US", "postal_code": "60601"}}, "told": {"edition": "2026-11-25", "currency": "USD", "low": "4050",
+        "likely": "4490", "high": "5055"}, "from": {"name": "A buyer", "mail": "buyer@home.example"}}"#;
+    page.eval(&paste("request-text", request)).await?;
+    page.until("document.querySelector('main').textContent.includes('4490.00 USD, is what it comes to')").await?;
+    page.until("document.querySelector('.quote img')?.naturalWidth > 0").await?;
+    page.eval(&paste("request-text", &request.replace("4490", "3990"))).await?;
+    page.until("document.querySelector('main').textContent.includes('the request was altered')").await?;
+    press(&page, "Publish").await?;
+    let catch = "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = text), 'blob:caught'), \
+         HTMLAnchorElement.prototype.click = function () { window.named = this.download }, 1)";
+    page.eval(catch).await?;
+    press(&page, "Write price-book.json").await?;
+    page.until("!!window.saved").await?;
+    // What the page publishes is what the command publishes, to the byte.
+    let saved = page.eval("saved").await?;
+    let committed = include_str!("../../../public/price-book.json");
+    assert_eq!(saved.as_str(), Some(committed.trim_end()));
+    nothing_complained(&page).await?;
+    page.close().await
+}
