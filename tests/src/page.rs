@@ -28,18 +28,18 @@ const FIND: &str = "const root = n => document.querySelectorAll('scantling-quote
 
 /// A page to open, and how.
 #[derive(Debug, Clone, Copy)]
-pub struct Visit {
+pub struct Visit<'a> {
     engine: Engine,
-    path: &'static str,
+    path: &'a str,
     policy: &'static str,
     scheme: Scheme,
     watchers: &'static [&'static str],
 }
 
-impl Visit {
+impl<'a> Visit<'a> {
     /// A page of the demo or of `tests/pages`, under the strict policy, in light colours.
     #[must_use]
-    pub const fn new(engine: Engine, path: &'static str) -> Self {
+    pub const fn new(engine: Engine, path: &'a str) -> Self {
         Self { engine, path, policy: STRICT_POLICY, scheme: Scheme::Light, watchers: &["watch.js"] }
     }
 
@@ -84,7 +84,7 @@ impl Page {
     ///
     /// # Errors
     /// When it can't be served, or three browsers don't open it.
-    pub async fn open(visit: Visit) -> Result<Self> {
+    pub async fn open(visit: Visit<'_>) -> Result<Self> {
         let mut last = None;
         for _ in 0..3 {
             match tokio::time::timeout(START_UP, Self::visit(visit)).await {
@@ -96,7 +96,7 @@ impl Page {
         Err(last.unwrap_or_else(|| anyhow::anyhow!("no browser was started")))
     }
 
-    async fn visit(visit: Visit) -> Result<Self> {
+    async fn visit(visit: Visit<'_>) -> Result<Self> {
         let Visit { engine, path, policy, scheme, watchers } = visit;
         let folders = FOLDERS.map(|folder| xtask::root().join(folder)).to_vec();
         let serving = Serving::start(Site { folders, policy, watchers }, 0).context("the page can't be served")?;

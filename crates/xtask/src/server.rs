@@ -37,10 +37,10 @@ pub struct Site {
 #[derive(Debug)]
 struct Shared {
     site: Site,
-    receiver: Receiver,
     stopped: AtomicBool,
     /// Paths that were asked for and are not there.
     missing: Mutex<Vec<String>>,
+    receiver: Receiver,
 }
 
 /// A running server; it stops when this is dropped.
@@ -62,9 +62,8 @@ impl Serving {
     pub fn start(site: Site, port: u16) -> io::Result<Self> {
         let listener = TcpListener::bind(("127.0.0.1", port))?;
         let port = listener.local_addr()?.port();
-        let missing = Mutex::new(Vec::new());
-        let receiver = Receiver::default();
-        let shared = Arc::new(Shared { site, receiver, stopped: AtomicBool::new(false), missing });
+        let (missing, receiver) = (Mutex::new(Vec::new()), Receiver::default());
+        let shared = Arc::new(Shared { site, stopped: AtomicBool::new(false), missing, receiver });
         let answering = Arc::clone(&shared);
         let worker = std::thread::spawn(move || {
             for stream in listener.incoming().flatten() {
@@ -155,13 +154,13 @@ fn read_request(stream: &TcpStream) -> io::Result<Asked> {
 }
 
 fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
-    let Site { folders, policy, watchers } = &shared.site;
+    let Shared { site: Site { folders, policy, watchers }, receiver, .. } = shared;
     let asked = read_request(&stream)?;
     if asked.path == receiver::PATH {
         return if asked.posted {
-            plainly(stream, shared.receiver.take(&asked.content_type, asked.body), "")
+            plainly(stream, receiver.take(&asked.content_type, asked.body), "")
         } else {
-            plainly(stream, 200, &shared.receiver.tell(&asked.query))
+            plainly(stream, 200, &receiver.tell(&asked.query))
         };
     }
     if asked.path == receiver::BOOK {

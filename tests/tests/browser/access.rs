@@ -31,7 +31,7 @@ pub(crate) async fn axe_finds_nothing_in_the_dark(engine: Engine) -> Result<()> 
 }
 
 /// The states, one after the other in the same browser.
-async fn no_faults_in_states(visit: Visit) -> Result<()> {
+async fn no_faults_in_states(visit: Visit<'_>) -> Result<()> {
     let page = Page::open(visit.with_axe()).await?;
     page.until(AT_REST).await?;
     let still = page.eval("matchMedia('(prefers-reduced-motion: reduce)').matches").await?;

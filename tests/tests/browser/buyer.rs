@@ -90,7 +90,7 @@ pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engin
 }
 
 /// The page's own words stay, and the page is told why; gives what it is told.
-async fn fallback_stays(visit: Visit, reason: &str) -> Result<String> {
+async fn fallback_stays(visit: Visit<'_>, reason: &str) -> Result<String> {
     let page = Page::open(visit).await?;
     page.until("told.length > 0").await?;
     assert_eq!(page.eval("told[0][1].reason").await?, reason);

@@ -91,10 +91,8 @@ pub(crate) async fn kept_it_is_there_after_a_reload_and_its_link_opens_on_a_fres
     page.close().await?;
 
     // Another page, another browser, another edition of the book; the second widget there is left alone.
-    let page = Page::open(Visit::new(engine, "later.html")).await?;
+    let page = Page::open(Visit::new(engine, &format!("later.html#{fragment}"))).await?;
     ready(&page).await?;
-    page.eval(&format!("(location.hash = '{fragment}', 1)")).await?;
-    reload(&page).await?;
     page.until("label(0, 'Length').parentNode.querySelector('input').value === '100 in'").await?;
     let notice = page.text(0, ".actions .notice").await?;
     assert!(notice.contains("Opened from a link") && notice.contains("May 1, 2027"), "{notice}");
@@ -239,7 +237,7 @@ pub(crate) async fn the_system_s_sharing_and_a_file_take_the_same_request(engine
     assert!(page.eval("shared.text").await?.to_string().contains("Ada Byer"));
     // The file, caught on its way to the folder for downloads.
     let catch = "URL.createObjectURL = blob => (blob.text().then(text => window.saved = text), 'blob:caught'), \
-             HTMLElement.prototype.click = function () { window.named = this.download }";
+         HTMLElement.prototype.click = function () { window.named = this.download }";
     page.eval(&format!("(window.saving = {BUTTON}('Save as a file'), {catch}, 1)")).await?;
     page.eval("(saving.dispatchEvent(new MouseEvent('click')), 1)").await?;
     page.until("!!window.saved").await?;
@@ -258,7 +256,7 @@ pub(crate) async fn deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as
     press(&page, "Keep this estimate").await?;
     page.until("!!root(0).querySelector('.kept table')").await?;
     let foreign = "localStorage.setItem('scantling.kept.7', '{\"scantling_kept\":9}'), localStorage.setItem('scantling.kept.8', '{'), \
-             localStorage.setItem('basket', 'of the page')";
+         localStorage.setItem('basket', 'of the page')";
     page.eval(&format!("({foreign}, 1)")).await?;
     let all = "JSON.stringify(Object.entries(localStorage).sort())";
     let before = page.eval(all).await?;

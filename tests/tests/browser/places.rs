@@ -99,11 +99,9 @@ pub(crate) async fn buyers_in_five_places_see_the_ways_that_reach_them_and_sums_
             }
         }
         assert_eq!(request["brief"]["destination"]["country"], buyer.country, "{request}");
-        let told: f64 = request["told"]["likely"].as_str().context("a price")?.parse()?;
-        assert!(
-            (told * 100.0 - f64::from(i32::try_from(on_screen)?)).abs() < 0.5,
-            "{told} is sent, {on_screen} cents shown"
-        );
+        // Both are whole cents: 4490.00 is 449000.
+        let told: i64 = request["told"]["likely"].as_str().context("a price")?.replace('.', "").parse()?;
+        assert_eq!(told, on_screen, "what is sent is what is shown, to {}", buyer.code);
     }
     nothing_complained(&page).await?;
     page.close().await
