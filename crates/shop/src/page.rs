@@ -6,6 +6,7 @@ mod grid;
 mod keeping;
 mod learning;
 mod offers;
+mod pasted;
 mod publish;
 mod quote;
 mod record;
@@ -208,8 +209,8 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
         },
         Section::Basket => basket::section(desk).into_any(),
         Section::Learning => learning::section(desk).into_any(),
-        Section::Offers => offers::section(desk).into_any(),
-        Section::Requests => requests::section(desk).into_any(),
+        Section::Offers => offers::section(desk),
+        Section::Requests => requests::section(desk),
         Section::Publish => publish::section(desk).into_any(),
         Section::Keeping => keeping::section(desk).into_any(),
     }

@@ -1,5 +1,4 @@
 //! The basket: its figures are the engine's own, before and after an edit.
-#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test stops where its own set-up fails")]
 
 use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;

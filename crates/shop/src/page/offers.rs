@@ -4,38 +4,25 @@ use leptos::prelude::*;
 use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::offers::{Offers, Ranked, Ranking, Unreckoned};
 
-use super::keeping::opened_text;
+use super::pasted::{Names, pasted};
 use crate::desk::Desk;
 
+const NAMES: Names = Names {
+    title: "Offers",
+    hint: "Open a table of offers, or paste one: a brief, and what each buyer names for it. The best is the one that leaves most once it is brought, paid and taxed.",
+    file: ("Open a file of offers", "offers-file"),
+    text: ("The offers", "offers-text"),
+};
+
 /// The section.
-pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let text = RwSignal::new(String::new());
-    let desk = desk.clone();
-    let answer = move || {
-        let written = text.get();
-        if written.trim().is_empty() {
-            return ().into_any();
-        }
-        let book = desk.judged.with(|judged| judged.book.clone());
-        let Some(book) = book else {
-            return view! { <p class="fault">{"The book is not right yet: mend it first."}</p> }.into_any();
-        };
-        let ranking = Offers::read(&written).map_err(|fault| fault.to_string());
-        match ranking.and_then(|offers| offers.rank(&book).map_err(|fault| fault.to_string())) {
+pub(crate) fn section(desk: &Desk) -> AnyView {
+    pasted(desk, &NAMES, |book, written| {
+        let offers = Offers::read(written).map_err(|fault| fault.to_string());
+        match offers.and_then(|offers| offers.rank(book).map_err(|fault| fault.to_string())) {
             Ok(ranking) => ranked(&ranking),
             Err(fault) => view! { <p class="fault">{fault}</p> }.into_any(),
         }
-    };
-    view! {
-        <section aria-label="Offers">
-            <h2>{"Offers"}</h2>
-            <p class="note">{"Open a table of offers, or paste one: a brief, and what each buyer names for it. The best is the one that leaves most once it is brought, paid and taxed."}</p>
-            {opened_text("offers-file", "Open a file of offers", move |_, written| text.set(written))}
-            <label for="offers-text">{"The offers"}</label>
-            <textarea id="offers-text" rows="8" prop:value=move || text.get() on:change=move |event| text.set(event_target_value(&event))></textarea>
-            {answer}
-        </section>
-    }
+    })
 }
 
 fn ranked(ranking: &Ranking) -> AnyView {

@@ -7,38 +7,23 @@ use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::request::Request;
 
-use super::keeping::opened_text;
+use super::pasted::{Names, pasted};
 use super::quote::quote;
 use crate::desk::Desk;
 
+const NAMES: Names = Names {
+    title: "Requests",
+    hint: "Open a request as it came, mail and all, or paste it. It is priced again from this book, with what it costs you beside what it is sold for.",
+    file: ("Open a request", "request-file"),
+    text: ("The request", "request-text"),
+};
+
 /// The section.
-pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let text = RwSignal::new(String::new());
-    let desk = desk.clone();
-    let answer = move || {
-        let written = text.get();
-        if written.trim().is_empty() {
-            return ().into_any();
-        }
-        let book = desk.judged.with(|judged| judged.book.clone());
-        let Some(book) = book else {
-            return view! { <p class="fault">{"The book is not right yet: mend it first."}</p> }.into_any();
-        };
-        match Request::read(&written) {
-            Ok(request) => priced(&book, &request),
-            Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
-        }
-    };
-    view! {
-        <section aria-label="Requests">
-            <h2>{"Requests"}</h2>
-            <p class="note">{"Open a request as it came, or paste it. It is priced again from this book, with what it costs you beside what it is sold for."}</p>
-            {opened_text("request-file", "Open a request", move |_, written| text.set(written))}
-            <label for="request-text">{"The request"}</label>
-            <textarea id="request-text" rows="8" prop:value=move || text.get() on:change=move |event| text.set(event_target_value(&event))></textarea>
-            {answer}
-        </section>
-    }
+pub(crate) fn section(desk: &Desk) -> AnyView {
+    pasted(desk, &NAMES, |book, written| match Request::read_mail(written) {
+        Ok(request) => priced(book, &request),
+        Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
+    })
 }
 
 fn priced(book: &ShopBook, request: &Request) -> AnyView {
