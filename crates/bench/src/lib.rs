@@ -21,7 +21,7 @@ impl Engine {
     /// What is wrong with one of them.
     #[wasm_bindgen(constructor)]
     pub fn new(book: &str, brief: &str) -> Result<Engine, String> {
-        let book = PriceBook::read_published(book).map_err(|faults| format!("{faults:?}"))?;
+        let book = PriceBook::read_published(book).map_err(|fault| fault.to_string())?;
         let brief = Brief::read(brief).map_err(|fault| fault.to_string())?;
         Ok(Self { book, brief })
     }

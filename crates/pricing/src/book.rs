@@ -7,6 +7,7 @@
 pub mod check;
 pub mod delivery;
 pub mod document;
+pub(crate) mod fault;
 pub mod price_book;
 pub mod read;
 pub mod record;
@@ -15,10 +16,16 @@ pub(crate) mod schema;
 pub mod shop;
 pub mod shop_book;
 pub mod stock;
+#[cfg(feature = "explain")]
+mod told;
+#[cfg(not(feature = "explain"))]
+mod untold;
 pub mod values;
 pub mod work;
 
-pub use document::{DocumentError, Fault};
+pub use document::DocumentError;
+#[cfg(feature = "explain")]
+pub use document::Fault;
 pub use price_book::PriceBook;
 pub use shop_book::ShopBook;
 pub use values::{Amount, Key, Text};

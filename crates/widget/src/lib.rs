@@ -66,7 +66,7 @@ impl Mounted {
 /// called once a destination needs to know where postal codes lie.
 ///
 /// # Errors
-/// When the book can't be read (each fault on a line, with its path), the words are no table, or the root belongs to no document.
+/// When the book can't be read, the words are no table, or the root belongs to no document.
 #[wasm_bindgen]
 #[expect(clippy::too_many_arguments, reason = "the element's script hands over all it has fetched at once")]
 pub fn mount(
@@ -78,8 +78,7 @@ pub fn mount(
     ask_the_way: js_sys::Function,
 ) -> Result<Mounted, wasm_bindgen::JsError> {
     let failed = |message: String| wasm_bindgen::JsError::new(&message);
-    let book = PriceBook::read_published(book)
-        .map_err(|faults| failed(faults.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")))?;
+    let book = PriceBook::read_published(book).map_err(|fault| failed(fault.to_string()))?;
     let words = Words::read(words, language).map_err(|fault| failed(fault.to_string()))?;
     let document = root.owner_document().ok_or_else(|| failed("the element is in no document".into()))?;
     let place = document.create_element("div").map_err(|_| failed("the page takes no element".into()))?;

@@ -10,7 +10,8 @@ mod regions;
 mod stock;
 mod tables;
 
-use super::document::{DocumentError, Fault, Node};
+use super::document::{DocumentError, Node};
+use super::fault::why;
 use super::{PriceBook, ShopBook};
 use crate::design::Design;
 use crate::publish::{Basis, fold_rates};
@@ -28,22 +29,16 @@ pub fn version(node: &Node, key: &'static str, what: &str) -> Result<(), Documen
         Some(VERSION) => Ok(()),
         Some(later) if later > VERSION => Err(DocumentError::unusable(
             key,
-            format!("this is {what} of version {later}, and this program reads version {VERSION}; use a newer program"),
+            why!("this is {what} of version {later}, and this program reads version {VERSION}; use a newer program"),
         )),
-        Some(other) => Err(DocumentError::unusable(key, format!("there is no version {other}; write {VERSION}"))),
+        Some(other) => Err(DocumentError::unusable(key, why!("there is no version {other}; write {VERSION}"))),
         None if matches!(node, Node::Table(_)) => Err(DocumentError::unusable(
             "",
-            format!(
+            why!(
                 "this is not {what}: the key “{key}” with the number {VERSION} is missing; open another file, or add it"
             ),
         )),
-        None => Err(DocumentError::at(
-            "",
-            Fault::WrongShape {
-                found: "another JSON value".into(),
-                expected: format!("{what}, a table in curly brackets"),
-            },
-        )),
+        None => Err(node.wrong(why!("{what}, a table in curly brackets"))),
     }
 }
 
@@ -91,14 +86,6 @@ pub fn price_book(book: &PriceBook) -> Vec<DocumentError> {
         }
     };
     faults.extend(designs::faults(book, prove).0);
-    faults.0
-}
-
-/// What is wrong with a price book but for the sizes it offers, which were proved as it was published: what a buyer's browser checks.
-#[must_use]
-pub(super) fn published(book: &PriceBook) -> Vec<DocumentError> {
-    let mut faults = of_tables(book);
-    faults.extend(designs::faults(book, |_, _, _| {}).0);
     faults.0
 }
 

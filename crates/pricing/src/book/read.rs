@@ -5,7 +5,10 @@
 
 use std::collections::BTreeMap;
 
-use super::document::{DocumentError, Fault, Node, nearest};
+#[cfg(feature = "explain")]
+use super::document::Fault;
+use super::document::{DocumentError, Node};
+use super::fault::why;
 
 /// Something a document can hold.
 pub trait Read: Sized {
@@ -24,8 +27,14 @@ pub trait Read: Sized {
 
 /// A table whose keys are all known and stand there once each.
 #[derive(Debug)]
-pub struct Table<'n>(&'n [(String, Node)]);
+pub struct Table<'n> {
+    entries: &'n [(String, Node)],
+    /// How many of them have been read.
+    #[cfg(not(feature = "explain"))]
+    taken: std::cell::Cell<usize>,
+}
 
+#[cfg(feature = "explain")]
 impl<'n> Table<'n> {
     /// Opens a node as a table with these keys.
     ///
@@ -35,18 +44,14 @@ impl<'n> Table<'n> {
         let Node::Table(entries) = node else { return Err(node.wrong("a table")) };
         for (i, (key, _)) in entries.iter().enumerate() {
             if !known.contains(&key.as_str()) {
-                let nearest = nearest(key, known.iter().copied());
+                let nearest = super::told::nearest(key, known.iter().copied());
                 return Err(DocumentError::at(key.as_str(), Fault::UnknownKey { key: key.clone(), nearest }));
             }
             if entries.iter().take(i).any(|(earlier, _)| earlier == key) {
-                return Err(DocumentError::at("", Fault::RepeatedKey(key.clone())));
+                return Err(DocumentError::repeated(key));
             }
         }
-        Ok(Self(entries))
-    }
-
-    fn find(&self, key: &str) -> Option<&'n Node> {
-        self.0.iter().find(|(known, _)| known == key).map(|(_, node)| node)
+        Ok(Self { entries })
     }
 
     /// Reads what stands under a key.
@@ -54,11 +59,79 @@ impl<'n> Table<'n> {
     /// # Errors
     /// When it is missing and must not be, or can't be read.
     pub fn field<T: Read>(&self, key: &'static str) -> Result<T, DocumentError> {
-        match self.find(key) {
-            Some(node) => T::read(node).map_err(|error| error.under_key(key)),
+        match self.entries.iter().find(|(known, _)| known == key) {
+            Some((_, node)) => T::read(node).map_err(|error| error.under_key(key)),
             None => T::absent().ok_or_else(|| DocumentError::at("", Fault::MissingKey(key))),
         }
     }
+
+    /// Has nothing left to say: what is unknown or repeated was told as the table was opened.
+    pub(crate) const fn close(&self) -> Result<(), DocumentError> {
+        Ok(())
+    }
+}
+
+/// The same without words: a key that is not there reads as nothing, and a table with an unknown or repeated key has more entries
+/// than were read.
+#[cfg(not(feature = "explain"))]
+impl<'n> Table<'n> {
+    /// Opens a node as a table.
+    ///
+    /// # Errors
+    /// When it is no table.
+    pub fn open(node: &'n Node, _: &[&'static str]) -> Result<Self, DocumentError> {
+        let Node::Table(entries) = node else { return Err(node.wrong("a table")) };
+        Ok(Self { entries, taken: std::cell::Cell::new(0) })
+    }
+
+    /// Reads what stands under a key.
+    ///
+    /// # Errors
+    /// When it is missing and must not be, or can't be read.
+    #[inline]
+    pub fn field<T: Read>(&self, key: &'static str) -> Result<T, DocumentError> {
+        T::read(self.take(key))
+    }
+
+    #[inline(never)]
+    fn take(&self, key: &str) -> &'n Node {
+        let found = self.entries.iter().find(|(known, _)| known == key);
+        self.taken.set(self.taken.get().saturating_add(found.iter().len()));
+        found.map_or(&Node::Null, |(_, node)| node)
+    }
+
+    /// Makes sure that every entry was read.
+    ///
+    /// # Errors
+    /// When one was not.
+    pub(crate) fn close(&self) -> Result<(), DocumentError> {
+        if self.taken.get() == self.entries.len() { Ok(()) } else { Err(DocumentError::repeated("")) }
+    }
+}
+
+/// Keeps what was read until the whole table is.
+#[cfg(feature = "explain")]
+pub(crate) const fn kept<T>(value: T) -> T {
+    value
+}
+
+/// Gives out what was kept.
+#[cfg(feature = "explain")]
+pub(crate) fn given<T>(kept: T) -> T {
+    kept
+}
+
+/// Keeps what was read until the whole table is. Where the rest can't be read, what was is left lying: one bad book leaves a few
+/// kilobytes behind, and tidying up after every field of every table would weigh more than that in everyone's browser.
+#[cfg(not(feature = "explain"))]
+pub(crate) const fn kept<T>(value: T) -> std::mem::ManuallyDrop<T> {
+    std::mem::ManuallyDrop::new(value)
+}
+
+/// Gives out what was kept.
+#[cfg(not(feature = "explain"))]
+pub(crate) fn given<T>(kept: std::mem::ManuallyDrop<T>) -> T {
+    std::mem::ManuallyDrop::into_inner(kept)
 }
 
 /// Reads a struct from a table with a key for each of its fields. `field = value` says what a field that is not there stands
@@ -73,9 +146,14 @@ macro_rules! reads {
             fn read(
                 node: &$crate::book::document::Node,
             ) -> Result<Self, $crate::book::document::DocumentError> {
+                $(if cfg!(not(feature = "explain")) && matches!(node, $crate::book::document::Node::Null) {
+                    return Ok($absent);
+                })?
                 let table = $crate::book::read::Table::open(node, &[$(stringify!($field)),*])?;
+                $(let $field = $crate::book::read::kept($crate::book::read::field!(table, $field $(= $default)?));)*
+                table.close()?;
                 Ok(Self {
-                    $($field: $crate::book::read::field!(table, $field $(= $default)?),)*
+                    $($field: $crate::book::read::given($field),)*
                     $($($own: $value,)*)?
                 })
             }
@@ -112,6 +190,9 @@ macro_rules! reads_word {
             fn read(
                 node: &$crate::book::document::Node,
             ) -> Result<Self, $crate::book::document::DocumentError> {
+                $(if cfg!(not(feature = "explain")) && matches!(node, $crate::book::document::Node::Null) {
+                    return Ok($absent);
+                })?
                 let words: &[&'static str] = &[$($word,)* $($($tag,)*)?];
                 match $crate::book::read::choice(node) {
                     $(Some(($word, None)) => Ok($value),)*
@@ -148,15 +229,22 @@ pub(crate) fn choice(node: &Node) -> Option<(&str, Option<&Node>)> {
 }
 
 /// The error of a node that is none of these words.
+#[cfg(feature = "explain")]
 pub(crate) fn wrong_word(node: &Node, words: &[&'static str]) -> DocumentError {
     match choice(node) {
         Some((word, _)) if !words.contains(&word) => {
             DocumentError::at("", Fault::UnknownWord { word: word.to_owned(), accepted: words.to_vec() })
         }
-        Some((word, None)) => node.wrong(&format!("a table with “{word}” as its one key")),
-        Some((word, Some(_))) => node.wrong(&format!("the word “{word}” alone, in quotes")),
-        None => node.wrong(&format!("one of: {}", words.join(", "))),
+        Some((word, None)) => node.wrong(format!("a table with “{word}” as its one key")),
+        Some((word, Some(_))) => node.wrong(format!("the word “{word}” alone, in quotes")),
+        None => node.wrong(format!("one of: {}", words.join(", "))),
     }
+}
+
+/// The error of a node that is none of these words.
+#[cfg(not(feature = "explain"))]
+pub(crate) fn wrong_word(node: &Node, _: &[&'static str]) -> DocumentError {
+    node.wrong("one of its words")
 }
 
 impl Read for bool {
@@ -180,7 +268,7 @@ pub(crate) fn is_default<T: Default + PartialEq>(value: &T) -> bool {
 /// What may be left out.
 impl<T: Read> Read for Option<T> {
     fn read(node: &Node) -> Result<Self, DocumentError> {
-        if *node == Node::Null { Ok(None) } else { T::read(node).map(Some) }
+        if matches!(node, Node::Null) { Ok(None) } else { T::read(node).map(Some) }
     }
 
     fn absent() -> Option<Self> {
@@ -191,21 +279,28 @@ impl<T: Read> Read for Option<T> {
 /// More entries than this are in no table of a workshop; reading them would only keep someone waiting.
 const LONGEST_LIST: usize = 20_000;
 
+/// The entries of a list that is not too long.
+fn items(node: &Node) -> Result<&[Node], DocumentError> {
+    match node {
+        Node::List(items) if items.len() > LONGEST_LIST => {
+            let count = items.len();
+            let why = why!("the list has {count} entries; at most {LONGEST_LIST} are read: take some out");
+            Err(DocumentError::unusable("", why))
+        }
+        Node::List(items) => Ok(items),
+        Node::Null if cfg!(not(feature = "explain")) => Ok(&[]),
+        _ => Err(node.wrong("a list")),
+    }
+}
+
 /// A list that is left out is empty: where it must not be, the check of the book says so.
 impl<T: Read> Read for Vec<T> {
     fn read(node: &Node) -> Result<Self, DocumentError> {
-        let Node::List(items) = node else { return Err(node.wrong("a list")) };
-        if items.len() > LONGEST_LIST {
-            return Err(DocumentError::at(
-                "",
-                Fault::Unusable(format!(
-                    "the list has {} entries; at most {LONGEST_LIST} are read: take some out",
-                    items.len()
-                )),
-            ));
+        let mut list = Self::new();
+        for (index, item) in items(node)?.iter().enumerate() {
+            list.push(T::read(item).map_err(|error| error.under_index(index))?);
         }
-        let each = |(index, item): (usize, &Node)| T::read(item).map_err(|error| error.under_index(index));
-        items.iter().enumerate().map(each).collect()
+        Ok(list)
     }
 
     fn absent() -> Option<Self> {
@@ -216,20 +311,24 @@ impl<T: Read> Read for Vec<T> {
 impl<T: Read, const N: usize> Read for [T; N] {
     fn read(node: &Node) -> Result<Self, DocumentError> {
         Self::try_from(Vec::read(node)?)
-            .map_err(|other: Vec<T>| node.wrong(&format!("a list of {N}, not of {}", other.len())))
+            .map_err(|other: Vec<T>| node.wrong(why!("a list of {N}, not of {}", other.len())))
     }
 }
 
 /// Keys of the maker's own, such as thickness classes or roles.
 impl<K: Read + Ord, V: Read> Read for BTreeMap<K, V> {
     fn read(node: &Node) -> Result<Self, DocumentError> {
-        let Node::Table(entries) = node else { return Err(node.wrong("a table")) };
+        let entries = match node {
+            Node::Table(entries) => entries.as_slice(),
+            Node::Null if cfg!(not(feature = "explain")) => &[],
+            _ => return Err(node.wrong("a table")),
+        };
         let mut map = Self::new();
         for (key, value) in entries {
             let read = K::read(&Node::Text(key.clone()))?;
             let value = V::read(value).map_err(|error| error.under_key(key))?;
             if map.insert(read, value).is_some() {
-                return Err(DocumentError::at("", Fault::RepeatedKey(key.clone())));
+                return Err(DocumentError::repeated(key));
             }
         }
         Ok(map)

@@ -7,7 +7,8 @@ use std::fmt;
 use rust_decimal::Decimal;
 use serde::{Serialize, Serializer};
 
-use super::document::{DocumentError, Node};
+use super::document::{DocumentError, Node, Why};
+use super::fault::why;
 use super::read::{Read, reads};
 
 use crate::measure::{Length, Lie, ThicknessClass, read_with_unit};
@@ -36,9 +37,7 @@ macro_rules! bounded {
 
         impl Read for $name {
             fn read(node: &Node) -> Result<Self, DocumentError> {
-                let value = decimal(node, $what)?;
-                let (least, most): (Decimal, Decimal) = ($least, $most);
-                Self::new(value).ok_or_else(|| out_of_bounds(value, $what, least, most))
+                decimal(node, $what, [$least, $most]).map(Self)
             }
         }
 
@@ -117,27 +116,49 @@ impl Amount {
     pub const MOST: Self = Self(Decimal::from_parts(10_000_000, 0, 0, false, 0));
 }
 
-/// Reads a decimal: in quotes, or a whole number without them.
-fn decimal(node: &Node, what: &str) -> Result<Decimal, DocumentError> {
-    match node {
-        Node::Int(value) => Ok(Decimal::from(*value)),
-        Node::Text(text) => {
-            let plain = text.len() <= 20 && text.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-'));
-            plain.then(|| Decimal::from_str_exact(text).ok()).flatten().ok_or_else(|| {
-                DocumentError::unusable(
-                    "",
-                    format!("“{text}” is not {what}; write digits and at most one point, as \"12.50\""),
-                )
-            })
-        }
+/// Reads a decimal within bounds: in quotes, or a whole number without them.
+fn decimal(node: &Node, what: &str, [least, most]: [Decimal; 2]) -> Result<Decimal, DocumentError> {
+    let value = match node {
+        Node::Int(value) => Decimal::from(*value),
+        Node::Text(text) => digits(text).ok_or_else(|| {
+            DocumentError::unusable(
+                "",
+                why!("“{text}” is not {what}; write digits and at most one point, as \"12.50\""),
+            )
+        })?,
         Node::Null | Node::Bool(_) | Node::Float | Node::List(_) | Node::Table(_) => {
-            Err(node.wrong(&format!("{what} in quotes, as \"12.50\"")))
+            return Err(node.wrong(why!("{what} in quotes, as \"12.50\"")));
         }
+    };
+    if value < least || value > most {
+        let why = why!("{value} is out of bounds; write {what} from {least} to {most}");
+        return Err(DocumentError::unusable("", why));
     }
+    Ok(value)
 }
 
-fn out_of_bounds(value: Decimal, what: &str, least: Decimal, most: Decimal) -> DocumentError {
-    DocumentError::unusable("", format!("{value} is out of bounds; write {what} from {least} to {most}"))
+/// A number of at most twenty characters: digits, one point among or around them, a sign before.
+///
+/// By hand, since the decimal library's own reader takes exponents, underscores and roundings too, and four kilobytes for them.
+fn digits(text: &str) -> Option<Decimal> {
+    let (negative, digits) = match text.strip_prefix('-') {
+        Some(digits) => (true, digits),
+        None => (false, text),
+    };
+    let (mut value, mut scale, mut point, mut any) = (0_i128, 0_u32, false, false);
+    for byte in digits.bytes() {
+        match byte {
+            b'0'..=b'9' => {
+                value = value.checked_mul(10)?.checked_add(i128::from(byte.checked_sub(b'0')?))?;
+                scale = scale.saturating_add(u32::from(point));
+                any = true;
+            }
+            b'.' if !point => point = true,
+            _ => return None,
+        }
+    }
+    let value = if negative { value.checked_neg()? } else { value };
+    (any && text.len() <= 20).then(|| Decimal::try_from_i128_with_scale(value, scale).ok()).flatten()
 }
 
 /// A whole number from 0 to 100 000.
@@ -173,7 +194,7 @@ impl Read for Count {
         let Node::Int(number) = node else { return Err(node.wrong("a whole number, without quotes")) };
         let count = u32::try_from(*number).ok().and_then(Self::new);
         count.ok_or_else(|| {
-            DocumentError::unusable("", format!("{number} is out of bounds; write a count from 0 to 100000"))
+            DocumentError::unusable("", why!("{number} is out of bounds; write a count from 0 to 100000"))
         })
     }
 }
@@ -184,7 +205,7 @@ macro_rules! read_from_text {
         impl Read for $name {
             fn read(node: &Node) -> Result<Self, DocumentError> {
                 let Node::Text(text) = node else { return Err(node.wrong($what)) };
-                let read: fn(&str) -> Result<$name, String> = $read;
+                let read: fn(&str) -> Result<$name, Why> = $read;
                 read(text).map_err(|why| DocumentError::unusable("", why))
             }
         }
@@ -201,10 +222,10 @@ impl Key {
     ///
     /// # Errors
     /// What a key is made of.
-    pub fn new(text: &str) -> Result<Self, String> {
+    pub fn new(text: &str) -> Result<Self, Why> {
         let made_of = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
         if text.is_empty() || text.len() > 40 || !text.bytes().all(made_of) {
-            return Err(format!(
+            return Err(why!(
                 "“{text}” is not a key; use 1 to 40 small letters, digits and hyphens, as black-walnut"
             ));
         }
@@ -236,15 +257,15 @@ impl Text {
     ///
     /// # Errors
     /// What is wrong with them and how to mend it.
-    pub fn new(text: &str) -> Result<Self, String> {
+    pub fn new(text: &str) -> Result<Self, Why> {
         if text.trim().is_empty() {
-            return Err("the words are missing; write some, or take the key out".to_owned());
+            return Err("the words are missing; write some, or take the key out".into());
         }
         if text.chars().count() > 2000 {
-            return Err("the words run over 2000 characters; shorten them".to_owned());
+            return Err("the words run over 2000 characters; shorten them".into());
         }
         if text.chars().any(|c| c.is_control() && c != '\n') {
-            return Err("there is a control character among the words; take it out".to_owned());
+            return Err("there is a control character among the words; take it out".into());
         }
         Ok(Self(text.to_owned()))
     }
@@ -283,7 +304,7 @@ read_from_text!(Swatch, "a colour, as \"#6b4a33\"", |text| {
     if valid {
         Ok(Swatch(text.to_owned()))
     } else {
-        Err(format!("“{text}” is not a colour; write # and six hex digits, as #6b4a33"))
+        Err(why!("“{text}” is not a colour; write # and six hex digits, as #6b4a33"))
     }
 });
 
@@ -319,7 +340,7 @@ impl Day {
     ///
     /// # Errors
     /// What a day looks like.
-    pub fn new(text: &str) -> Result<Self, String> {
+    pub fn new(text: &str) -> Result<Self, Why> {
         let parts: Vec<Option<u16>> = text.split('-').map(|part| part.parse().ok()).collect();
         let valid = match parts.as_slice() {
             [Some(year @ 1900..=2999), Some(month), Some(day)] => {
@@ -330,7 +351,7 @@ impl Day {
         if valid {
             Ok(Self(text.to_owned()))
         } else {
-            Err(format!("“{text}” is not a day; write year, month and day, as 2026-11-25"))
+            Err(why!("“{text}” is not a day; write year, month and day, as 2026-11-25"))
         }
     }
 }
@@ -350,8 +371,8 @@ fn days_in(year: u16, month: u16) -> u16 {
 }
 
 read_from_text!(Length, "a length with its unit, as \"28 1/2 in\"", |text| {
-    let length = read_with_unit(text).map_err(|error| error.to_string())?;
-    length.ok_or_else(|| format!("“{text}” has no unit; write {text} in or {text} mm"))
+    let length = read_with_unit(text).map_err(|error| why!("{error}"))?;
+    length.ok_or_else(|| why!("“{text}” has no unit; write {text} in or {text} mm"))
 });
 
 impl Serialize for Length {
@@ -361,7 +382,7 @@ impl Serialize for Length {
 }
 
 read_from_text!(ThicknessClass, "a thickness class, as \"8/4\"", |text| ThicknessClass::read(text)
-    .map_err(|e| e.to_string()));
+    .map_err(|error| why!("{error}")));
 
 impl Serialize for ThicknessClass {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -371,7 +392,7 @@ impl Serialize for ThicknessClass {
 
 read_from_text!(Lie, "three letters, as \"xyz\"", |text| {
     Lie::read(text).ok_or_else(|| {
-        format!("“{text}” does not say how a part lies; write x, y and z once each, where its length, width and thickness run")
+        why!("“{text}” does not say how a part lies; write x, y and z once each, where its length, width and thickness run")
     })
 });
 

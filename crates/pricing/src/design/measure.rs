@@ -6,6 +6,7 @@ use std::fmt;
 use serde::{Serialize, Serializer};
 
 use crate::book::document::{DocumentError, Node};
+use crate::book::fault::why;
 use crate::book::read::{Read, Table};
 use crate::book::values::Key;
 use crate::measure::Length;
@@ -52,7 +53,7 @@ impl Read for Fraction {
     fn read(node: &Node) -> Result<Self, DocumentError> {
         let Node::Text(text) = node else { return Err(node.wrong("a fraction in quotes, as \"1/2\"")) };
         Self::parse(text).ok_or_else(|| {
-            DocumentError::unusable("", format!("“{text}” is not a fraction; write it as \"1/2\", \"1\" or \"-1/3\""))
+            DocumentError::unusable("", why!("“{text}” is not a fraction; write it as \"1/2\", \"1\" or \"-1/3\""))
         })
     }
 }
@@ -101,7 +102,9 @@ impl Read for Measure {
             Node::Table(_) => {
                 let table = Table::open(node, &["of", "plus"])?;
                 let plus: Option<Length> = table.field("plus")?;
-                Ok(Self { of: table.field("of")?, plus: plus.unwrap_or(Length::ZERO) })
+                let of = table.field("of")?;
+                table.close()?;
+                Ok(Self { of, plus: plus.unwrap_or(Length::ZERO) })
             }
             _ => Err(node.wrong("a length, as \"28 in\", or {\"of\": {\"length\": \"1/2\"}, \"plus\": \"-2 in\"}")),
         }

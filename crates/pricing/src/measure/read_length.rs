@@ -351,8 +351,8 @@ impl<'t> Reader<'t> {
             return Ok(None);
         }
         self.rest.next_if(|c| c == '.');
-        let named = Unit::named(word).or_else(|| Unit::named(&word.to_lowercase()));
-        named.map(Some).ok_or_else(|| LengthError::UnknownUnit(word.to_lowercase()))
+        let named = Unit::named(word).or_else(|| Unit::named(&word.to_ascii_lowercase()));
+        named.map(Some).ok_or_else(|| LengthError::UnknownUnit(word.to_ascii_lowercase()))
     }
 }
 

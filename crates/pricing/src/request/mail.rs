@@ -4,7 +4,7 @@
 //! the reader takes marks of quoting off and joins what was wrapped inside quotes.
 
 use super::Request;
-use crate::book::document::{DocumentError, Fault, LARGEST_BYTES};
+use crate::book::document::{DocumentError, LARGEST_BYTES};
 
 /// Lines of the block are broken after the first comma or colon from here on: RFC 5322, section 2.1.1, wants at most 78 characters.
 const LINE: usize = 40;
@@ -52,7 +52,7 @@ impl Request {
     /// When there is none, or the first one found is not whole.
     pub fn read_mail(text: &str) -> Result<Self, DocumentError> {
         if text.len() > LARGEST_BYTES {
-            return Err(DocumentError::at("", Fault::TooLarge(text.len())));
+            return Err(DocumentError::too_large(text.len()));
         }
         let mut plain = String::with_capacity(text.len());
         for line in text.lines() {
