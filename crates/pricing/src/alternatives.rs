@@ -12,6 +12,7 @@ use crate::design::Design;
 use crate::estimate::{Estimate, estimate};
 use crate::measure::Length;
 use crate::money::Money;
+use crate::order::put_in_order;
 use crate::problem::Problem;
 
 /// One choice changed.
@@ -108,7 +109,7 @@ pub fn alternatives(book: &PriceBook, brief: &Brief) -> Result<Vec<Alternative>,
             Some(Alternative { change, brief, price, difference: price - price_now })
         })
         .collect();
-    found.sort_by_key(|alternative| alternative.price.amount());
+    put_in_order(&mut found, |one, other| one.price.amount() < other.price.amount());
     Ok(found)
 }
 

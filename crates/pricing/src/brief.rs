@@ -1,7 +1,6 @@
 //! A brief: what a buyer asks for, before anything is computed.
 
-use std::collections::BTreeMap;
-
+use crate::map::Map;
 use serde::Serialize;
 
 use crate::book::PriceBook;
@@ -21,17 +20,17 @@ pub struct Brief {
     /// Which design.
     pub design: Key,
     /// Sizes, by dimension.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub dimensions: BTreeMap<Key, Length>,
+    #[serde(skip_serializing_if = "Map::is_empty")]
+    pub dimensions: Map<Key, Length>,
     /// Timber, slab, sheet or resin, by role.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub materials: BTreeMap<Key, Key>,
+    #[serde(skip_serializing_if = "Map::is_empty")]
+    pub materials: Map<Key, Key>,
     /// Which finish; without one, the book's first.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub finish: Option<Key>,
     /// Variants, by option.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub options: BTreeMap<Key, Key>,
+    #[serde(skip_serializing_if = "Map::is_empty")]
+    pub options: Map<Key, Key>,
     /// How many.
     pub quantity: Count,
     /// Where it goes; without one, only the price at the workshop is estimated.
@@ -120,10 +119,10 @@ impl Brief {
         Self {
             scantling_brief: 1,
             design,
-            dimensions: BTreeMap::new(),
-            materials: BTreeMap::new(),
+            dimensions: Map::new(),
+            materials: Map::new(),
             finish: None,
-            options: BTreeMap::new(),
+            options: Map::new(),
             quantity: Count::ONE,
             destination: None,
             delivery: None,
@@ -143,16 +142,16 @@ impl Brief {
         let mut brief = self.clone();
         let Some(design) = book.design(&self.design) else { return brief };
         for dimension in &design.dimensions {
-            brief.dimensions.entry(dimension.key.clone()).or_insert(dimension.default);
+            brief.dimensions.fill(&dimension.key, &dimension.default);
         }
         for role in &design.roles {
             if let Some(first) = role.materials.first() {
-                brief.materials.entry(role.key.clone()).or_insert_with(|| first.clone());
+                brief.materials.fill(&role.key, first);
             }
         }
         for group in &design.options {
             if let Some(first) = group.choices.first() {
-                brief.options.entry(group.key.clone()).or_insert_with(|| first.key.clone());
+                brief.options.fill(&group.key, &first.key);
             }
         }
         brief.finish = brief.finish.or_else(|| book.finishes.first().map(|finish| finish.key.clone()));

@@ -12,6 +12,7 @@ use crate::brief::Brief;
 use crate::design::{Design, Dimension};
 use crate::estimate::estimate;
 use crate::money::Money;
+use crate::order::put_in_order;
 use crate::problem::Problem;
 use rust_decimal::Decimal;
 
@@ -61,7 +62,7 @@ pub fn fit(book: &PriceBook, brief: &Brief, sum: Decimal) -> Result<Budget, Vec<
         let tried: Vec<Plan> = open.iter().flat_map(|plan| one_more(book, design, plan, sum)).collect();
         let mut fitting: Vec<Plan> = tried.iter().filter(|plan| plan.price.amount() <= sum).cloned().collect();
         if !fitting.is_empty() {
-            fitting.sort_by_key(|plan| std::cmp::Reverse(plan.price.amount()));
+            put_in_order(&mut fitting, |one, other| one.price.amount() > other.price.amount());
             fitting.dedup_by(|a, b| a.brief == b.brief);
             fitting.truncate(MOST_PLANS);
             return Ok(Budget::Plans(fitting));
@@ -73,7 +74,7 @@ pub fn fit(book: &PriceBook, brief: &Brief, sum: Decimal) -> Result<Budget, Vec<
 
 /// The plans worth a further change: those that save most. Following every plan would price the form many thousand times.
 fn most_saving(mut plans: Vec<Plan>) -> Vec<Plan> {
-    plans.sort_by_key(|plan| plan.price.amount());
+    put_in_order(&mut plans, |one, other| one.price.amount() < other.price.amount());
     plans.dedup_by(|a, b| a.brief == b.brief);
     plans.truncate(MOST_PLANS);
     plans

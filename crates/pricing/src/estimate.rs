@@ -19,6 +19,7 @@ use crate::delivery::{self, CarriageQuote, Mode, Order, Trip, Unreachable, origi
 use crate::design::{Resolved, resolve};
 use crate::lead_time::{LeadTime, lead_time};
 use crate::money::{Currency, Money, half_up, total};
+use crate::order::put_in_order;
 use crate::problem::Problem;
 use crate::range::{Guess, Spread};
 use crate::takeoff::{Takeoff, take_off};
@@ -428,7 +429,7 @@ fn cautions(resolved: &Resolved<'_>) -> Vec<Caution> {
     let materials = resolved.materials.iter().flat_map(|material| of_stock(material.stock));
     let own = resolved.design.cautions.iter().copied();
     let mut cautions: Vec<Caution> = own.chain(materials).chain(resolved.finish.cautions.iter().copied()).collect();
-    cautions.sort_unstable();
+    put_in_order(&mut cautions, |one, other| one < other);
     cautions.dedup();
     cautions
 }
@@ -470,7 +471,10 @@ impl Estimate {
     pub fn ways_by_price(&self) -> Vec<&Way> {
         let price = |way: &&Way| way.outcome.as_ref().ok().map(|delivered| delivered.price.likely.amount());
         let mut ways: Vec<&Way> = self.ways.iter().collect();
-        ways.sort_by_key(|way| (price(way).is_none(), price(way)));
+        put_in_order(&mut ways, |one, other| match (price(one), price(other)) {
+            (Some(one), Some(other)) => one < other,
+            (one, other) => one.is_some() && other.is_none(),
+        });
         ways
     }
 

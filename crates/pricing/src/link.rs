@@ -9,13 +9,12 @@
 mod base64url;
 mod packed;
 
-use std::collections::BTreeMap;
-
 use crate::book::document::Node;
 use crate::book::read::Read;
 use crate::book::values::{Count, Day, Key, Text};
 use crate::brief::{Brief, Destination, Site};
 use crate::delivery::Mode;
+use crate::map::Map;
 use packed::{Packer, Unpacker, checksum};
 
 /// The longest link that is written or read, in characters; mail and chat programs cut longer ones, an address and all, at about 2000.
@@ -170,7 +169,7 @@ fn entries(from: &mut Unpacker<'_>) -> Option<u64> {
 }
 
 /// Takes an entry that must not stand twice.
-fn once<V>(map: &mut BTreeMap<Key, V>, key: Key, value: V) -> Option<()> {
+fn once<V>(map: &mut Map<Key, V>, key: Key, value: V) -> Option<()> {
     map.insert(key, value).is_none().then_some(())
 }
 

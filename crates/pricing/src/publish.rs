@@ -8,8 +8,7 @@
 //! Sources: margin on the selling price and fee gross-up, `shared/reference/trade/labour.md` section 5 and
 //! `shared/reference/delivery/insurance_tax_currency.md` section 5.
 
-use std::collections::BTreeMap;
-
+use crate::map::Map;
 use rust_decimal::Decimal;
 
 use crate::book::delivery::{
@@ -133,7 +132,7 @@ pub fn fold(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
 
 /// Weeks at the bench one piece of each design takes at its defaults: the span of its hours that should hold 8 jobs in 10, over
 /// the shop's weekly hours, rounded outwards to whole weeks, so that no hour can be told from them.
-fn design_weeks(shop: &ShopBook) -> Result<BTreeMap<Key, [Count; 2]>, DocumentError> {
+fn design_weeks(shop: &ShopBook) -> Result<Map<Key, [Count; 2]>, DocumentError> {
     let timed = fold_rates(shop, Basis::Minutes)?;
     let weekly = shop.workload.weekly_hours.value() * Decimal::from(60);
     let weeks = |design: &Design| {
@@ -174,7 +173,7 @@ pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, Doc
         edition: shop.edition.clone(),
         notice: shop.notice.clone(),
         shop: sold,
-        bench: Bench { queue_weeks: shop.workload.weeks_sold, design_weeks: BTreeMap::new() },
+        bench: Bench { queue_weeks: shop.workload.weeks_sold, design_weeks: Map::new() },
         waits: shop.waits.clone(),
         uncertainty: shop.uncertainty.clone(),
         past_jobs: None,

@@ -168,7 +168,7 @@ class ScantlingQuote extends HTMLElement {
       try {
         this.#mounted = widget.mount(this.shadowRoot, this, book, languageOf(this), words, () => this.#locate(run));
       } catch (error) {
-        throw new Failure("book", `the price book can't be used:\n${error.message}`);
+        throw new Failure("book", `the price book can't be used: ${error.message}`);
       }
       this.#fallback.remove();
       // For anyone who measures the page: when the first price stood there.

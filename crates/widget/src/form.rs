@@ -3,8 +3,6 @@
 //! A size keeps the text as typed and, once it reads, the exact length: switching the unit on display re-writes the text and
 //! never the length, so nothing drifts.
 
-use std::collections::BTreeMap;
-
 use scantling_pricing::alternatives::Change;
 use scantling_pricing::book::values::{Count, Text};
 use scantling_pricing::book::{Key, PriceBook};
@@ -12,6 +10,7 @@ use scantling_pricing::brief::{Brief, Destination, MOST_PIECES, Site};
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::design::Dimension;
 use scantling_pricing::estimate::{Estimate, estimate};
+use scantling_pricing::map::Map;
 use scantling_pricing::measure::{DecimalMark, Length, LengthError, LengthUnit, read_length};
 use scantling_pricing::problem::Problem;
 
@@ -37,13 +36,13 @@ pub struct Form {
     /// The decimal mark of the page's language.
     pub mark: DecimalMark,
     /// Sizes that were typed, by dimension; the others are at their default.
-    pub sizes: BTreeMap<Key, Size>,
+    pub sizes: Map<Key, Size>,
     /// Materials chosen, by role.
-    pub materials: BTreeMap<Key, Key>,
+    pub materials: Map<Key, Key>,
     /// The finish chosen.
     pub finish: Option<Key>,
     /// Variants chosen, by option.
-    pub options: BTreeMap<Key, Key>,
+    pub options: Map<Key, Key>,
     /// How many, as typed.
     pub quantity: String,
     /// Two letters of the country.
@@ -88,10 +87,10 @@ impl Form {
             design: chosen.key.clone(),
             unit: book.shop.units.length_unit(),
             mark,
-            sizes: BTreeMap::new(),
-            materials: BTreeMap::new(),
+            sizes: Map::new(),
+            materials: Map::new(),
             finish: None,
-            options: BTreeMap::new(),
+            options: Map::new(),
             quantity: "1".to_owned(),
             country: book.shop.country.to_string(),
             postal_code: String::new(),
@@ -278,7 +277,7 @@ mod tests {
     }
 
     fn length_of(form: &Form, book: &PriceBook) -> Option<Length> {
-        form.read(book, &words()).priced.map(|(brief, _)| brief.dimensions[&key("length")])
+        form.read(book, &words()).priced.map(|(brief, _)| *brief.dimensions.get(&key("length")).unwrap())
     }
 
     #[test]

@@ -3,12 +3,11 @@
 //! A derived reader of the serialisation library would do, but each of its structs adds two kilobytes to what a buyer's browser
 //! fetches, four times what these do (measured in DEVELOPERS.md), and it can't name the nearest key.
 
-use std::collections::BTreeMap;
-
 #[cfg(feature = "explain")]
 use super::document::Fault;
 use super::document::{DocumentError, Node};
 use super::fault::why;
+use crate::map::Map;
 
 /// Something a document can hold.
 pub trait Read: Sized {
@@ -315,10 +314,17 @@ impl<T: Read, const N: usize> Read for [T; N] {
     }
 }
 
+/// More keys than these are in no table of keys: they are kept in order one by one.
+const MOST_KEYS: usize = 5000;
+
 /// Keys of the maker's own, such as thickness classes or roles.
-impl<K: Read + Ord, V: Read> Read for BTreeMap<K, V> {
+impl<K: Read + Ord, V: Read> Read for Map<K, V> {
     fn read(node: &Node) -> Result<Self, DocumentError> {
         let entries = match node {
+            Node::Table(entries) if entries.len() > MOST_KEYS => {
+                let why = why!("the table has {} keys; at most {MOST_KEYS} are read: take some out", entries.len());
+                return Err(DocumentError::unusable("", why));
+            }
             Node::Table(entries) => entries.as_slice(),
             Node::Null if cfg!(not(feature = "explain")) => &[],
             _ => return Err(node.wrong("a table")),

@@ -1,7 +1,6 @@
 //! What the maker writes down: currency rates with their day, and jobs with what they really took. Never public, but for a rate with its day.
 
-use std::collections::BTreeMap;
-
+use crate::map::Map;
 use serde::Serialize;
 
 use super::read::reads;
@@ -60,10 +59,10 @@ pub struct Job {
     /// Hours that were estimated.
     pub hours_estimated: Measured,
     /// Hours really worked, by stage: its words in small letters with hyphens, as `shaping-and-sanding`.
-    pub hours: BTreeMap<Key, Measured>,
+    pub hours: Map<Key, Measured>,
     /// Board feet really bought, by timber.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub bought: BTreeMap<Key, Measured>,
+    #[serde(skip_serializing_if = "Map::is_empty")]
+    pub bought: Map<Key, Measured>,
     /// What materials really cost.
     pub materials: Amount,
     /// What carriage really cost.

@@ -2,8 +2,7 @@
 //!
 //! Each amount here is what the maker pays in a shop book, and what the buyer pays in a price book.
 
-use std::collections::BTreeMap;
-
+use crate::map::Map;
 use serde::Serialize;
 
 use super::read::{is_default, reads, reads_word};
@@ -24,7 +23,7 @@ pub struct Timber {
     /// The botanical name.
     pub botanical: Text,
     /// Money per board foot, by thickness class.
-    pub rates: BTreeMap<ThicknessClass, Amount>,
+    pub rates: Map<ThicknessClass, Amount>,
     /// The grade bought.
     pub grade: Text,
     /// How the seller counts board feet.

@@ -129,7 +129,6 @@ impl fmt::Display for Fault {
 
 impl std::error::Error for DocumentError {}
 
-
 /// The candidate most like `word`, when one is close enough to be a slip of the pen.
 pub(crate) fn nearest<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     // No slip of the pen is longer, and comparing takes the product of both lengths.

@@ -65,7 +65,7 @@ impl DocumentError {
 
 impl fmt::Display for DocumentError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("it can't be read; the command “scantling check” says where and how to mend it")
+        f.write_str("it can't be read; the command `scantling check` says where, and how to mend it")
     }
 }
 

@@ -225,9 +225,7 @@ impl Key {
     pub fn new(text: &str) -> Result<Self, Why> {
         let made_of = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-';
         if text.is_empty() || text.len() > 40 || !text.bytes().all(made_of) {
-            return Err(why!(
-                "“{text}” is not a key; use 1 to 40 small letters, digits and hyphens, as black-walnut"
-            ));
+            return Err(why!("“{text}” is not a key; use 1 to 40 small letters, digits and hyphens, as black-walnut"));
         }
         Ok(Self(text.to_owned()))
     }

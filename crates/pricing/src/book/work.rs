@@ -1,7 +1,6 @@
 //! Work: operations and what drives them, the shop rate, and how a cost becomes a price.
 
-use std::collections::BTreeMap;
-
+use crate::map::Map;
 use serde::Serialize;
 
 use super::read::{reads, reads_word};
@@ -194,7 +193,7 @@ pub struct Bench {
     /// Weeks already sold.
     pub queue_weeks: Count,
     /// Weeks one piece of a design takes at its defaults, fewest and most; none for one that can't be built as it stands.
-    pub design_weeks: BTreeMap<Key, [Count; 2]>,
+    pub design_weeks: Map<Key, [Count; 2]>,
 }
 
 reads!(Bench { queue_weeks, design_weeks });

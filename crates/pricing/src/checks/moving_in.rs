@@ -7,6 +7,7 @@ use crate::delivery::packs;
 use crate::design::{Purpose, Resolved};
 use crate::measure::{Length, Weight};
 use crate::money::half_up;
+use crate::order::put_in_order;
 
 /// Pounds two people should lift: 51 each, the load constant of the NIOSH lifting equation, from memory.
 const TWO_PEOPLE: Decimal = Decimal::from_parts(102, 0, 0, false, 0);
@@ -28,7 +29,7 @@ pub(super) fn check(resolved: &Resolved<'_>, weight: Weight) -> Vec<Finding> {
 /// The first box the piece comes in that no turning gets through the door end first.
 fn doorway(resolved: &Resolved<'_>) -> Option<Finding> {
     packs(resolved).into_iter().find_map(|mut pack| {
-        pack.sides.sort_unstable();
+        put_in_order(&mut pack.sides, |one, other| one < other);
         let [slim, broad, _] = pack.sides;
         let passes = slim <= DOOR.0 && broad <= DOOR.1;
         (!passes).then(|| {

@@ -9,6 +9,7 @@ use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::measure::{Length, Weight};
 use crate::money::whole_up;
+use crate::order::put_in_order;
 use crate::range::Guess;
 
 /// A carton as a carrier measures it.
@@ -27,7 +28,7 @@ impl Parcel {
     #[must_use]
     pub fn new(sides: [Length; 3], weight: Weight) -> Self {
         let mut inches = sides.map(|side| side.covered_by(Length::inches(1)));
-        inches.sort_unstable_by(|a, b| b.cmp(a));
+        put_in_order(&mut inches, |one, other| one > other);
         Self { sides: inches, pounds: whole_up(weight.in_pounds()) }
     }
 

@@ -65,7 +65,7 @@ pub fn example(country: &str) -> Option<&'static str> {
 /// A code as regions are told by it: capitals and digits without marks. Nothing when it is none of that country; of a country
 /// whose codes are not known, as it is written.
 pub(super) fn read(country: &str, written: &str) -> Option<String> {
-    let close = written.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_uppercase();
+    let close = written.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_uppercase();
     let compact = close.replace('-', "");
     let Some((_, mask)) = FORMS.iter().find(|(known, _)| *known == country) else { return Some(compact) };
     match country {

@@ -1,6 +1,6 @@
 //! Linear measures: `84 in` alone, or half the width less 2 in.
 
-use std::collections::BTreeMap;
+use crate::map::Map;
 use std::fmt;
 
 use serde::{Serialize, Serializer};
@@ -14,7 +14,7 @@ use crate::measure::Length;
 use super::BOX;
 
 /// The sizes of a piece, by dimension.
-pub type Dimensions = BTreeMap<Key, Length>;
+pub type Dimensions = Map<Key, Length>;
 
 /// The box a piece of these sizes fills: its length, width and height.
 #[must_use]
@@ -69,7 +69,7 @@ impl Serialize for Fraction {
 /// Written as a length, `"28 in"`, or as `{"of": {"length": "1"}, "plus": "-12 in"}`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Measure {
-    of: BTreeMap<Key, Fraction>,
+    of: Map<Key, Fraction>,
     plus: Length,
 }
 
@@ -77,7 +77,7 @@ impl Measure {
     /// A measure that is the same at every size.
     #[must_use]
     pub const fn fixed(length: Length) -> Self {
-        Self { of: BTreeMap::new(), plus: length }
+        Self { of: Map::new(), plus: length }
     }
 
     /// The dimensions it depends on.
@@ -114,7 +114,7 @@ impl Read for Measure {
 /// How a measure that depends on a dimension is written.
 #[derive(Serialize)]
 struct Written<'m> {
-    of: &'m BTreeMap<Key, Fraction>,
+    of: &'m Map<Key, Fraction>,
     #[serde(skip_serializing_if = "Option::is_none")]
     plus: Option<Length>,
 }
@@ -136,7 +136,7 @@ mod described {
 
     use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 
-    use super::{BTreeMap, Fraction, Key, Length, Measure};
+    use super::{Fraction, Key, Length, Map, Measure};
 
     impl JsonSchema for Measure {
         fn schema_name() -> Cow<'static, str> {
@@ -146,7 +146,7 @@ mod described {
         fn json_schema(generator: &mut SchemaGenerator) -> Schema {
             let length = generator.subschema_for::<Length>();
             let plus = generator.subschema_for::<Option<Length>>();
-            let of = generator.subschema_for::<BTreeMap<Key, Fraction>>();
+            let of = generator.subschema_for::<Map<Key, Fraction>>();
             let sum = json_schema!({
                 "type": "object", "properties": { "of": of, "plus": plus }, "additionalProperties": false
             });

@@ -1,7 +1,6 @@
 //! What drives the work: how many parts, feet, joints there are, plain and weighed by how hard the timber is to work.
 
-use std::collections::BTreeMap;
-
+use crate::map::Map;
 use rust_decimal::Decimal;
 
 use crate::book::price_book::Stock;
@@ -19,7 +18,7 @@ pub struct Drive {
 
 /// The amounts of all drivers of a brief.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Drivers(BTreeMap<Driver, Drive>);
+pub struct Drivers(Map<Driver, Drive>);
 
 impl Drivers {
     /// Counts so much more of a driver, in timber of this work factor.
@@ -27,9 +26,14 @@ impl Drivers {
         if amount.is_zero() {
             return;
         }
-        let drive = self.0.entry(driver).or_insert(Drive { amount: Decimal::ZERO, worked: Decimal::ZERO });
-        drive.amount += amount;
-        drive.worked += amount * factor;
+        let worked = amount * factor;
+        match self.0.get_mut(&driver) {
+            Some(drive) => {
+                drive.amount += amount;
+                drive.worked += worked;
+            }
+            None => drop(self.0.insert(driver, Drive { amount, worked })),
+        }
     }
 
     /// The amount of a driver; nothing when the brief has none of it.

@@ -136,3 +136,23 @@ fn a_book_at_all_its_limits_is_still_added_up() {
         }
     }
 }
+
+/// What a browser reads is not checked again: from tables that don't fit together, a brief is priced or refused, in order and soon.
+#[test]
+fn a_published_book_with_a_wrong_value_never_panics_where_no_check_has_looked_at_it() {
+    let sound = serde_json::to_value(demo()).unwrap();
+    let mut all = Vec::new();
+    places(&sound, "", &mut all);
+    let asked = everything_asked_for();
+    holds(350, &(prop::sample::select(all), prop::sample::select(wrong_values())), |(place, wrong)| {
+        let mut book = sound.clone();
+        *book.pointer_mut(&place).unwrap() = wrong.clone();
+        let Ok(book) = PriceBook::read_published(&book.to_string()) else { return Ok(()) };
+        for brief in &asked {
+            let started = std::time::Instant::now();
+            let _ = estimate(&book, brief);
+            prop_assert!(started.elapsed().as_secs() < 2, "{} = {}: {:?}", place, wrong, started.elapsed());
+        }
+        Ok(())
+    });
+}

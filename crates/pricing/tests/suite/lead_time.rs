@@ -57,7 +57,7 @@ fn weeks_at_the_bench_are_the_hours_of_the_design_rounded_outwards() {
     for design in &shop.designs {
         let asked = brief(&json!({ "scantling_brief": 1, "design": design.key.as_str() }).to_string());
         let hours = minutes_of_work(&timed, &asked).unwrap().map(|minutes| minutes / rust_decimal::Decimal::from(60));
-        let weeks = selling(&shop).bench.design_weeks[&design.key].map(|weeks| weeks.decimal());
+        let weeks = selling(&shop).bench.design_weeks.get(&design.key).unwrap().map(|weeks| weeks.decimal());
         let eight = rust_decimal::Decimal::from(8);
         for (hours, weeks) in hours.into_iter().zip(weeks) {
             assert!(weeks * eight >= hours && (weeks - rust_decimal::Decimal::ONE) * eight < hours, "{hours} {weeks}");

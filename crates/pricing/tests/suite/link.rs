@@ -1,6 +1,6 @@
 //! Briefs in links: there and back for every brief, short, and safe against any text.
 
-use std::collections::BTreeMap;
+use scantling_pricing::map::Map;
 
 use proptest::prelude::*;
 use scantling_pricing::book::values::{Count, Day};
@@ -55,9 +55,9 @@ fn wild() -> impl Strategy<Value = Brief> {
             ..Destination::new(words(country), code.map(words))
         });
         Brief {
-            dimensions,
-            materials,
-            options,
+            dimensions: dimensions.into_iter().collect(),
+            materials: materials.into_iter().collect(),
+            options: options.into_iter().collect(),
             finish,
             quantity: Count::new(quantity).unwrap(),
             destination,
@@ -172,7 +172,7 @@ fn demo_brief() -> Brief {
 fn spelled_out_a_brief_comes_to_the_same() {
     let book = demo();
     holds(100, &briefs(), |brief| {
-        let bare = Brief { dimensions: BTreeMap::new(), finish: None, ..brief };
+        let bare = Brief { dimensions: Map::new(), finish: None, ..brief };
         let out = bare.spelled_out(&book);
         prop_assert_eq!(estimate(&book, &out), estimate(&book, &bare));
         prop_assert!(out.finish.is_some() && out.dimensions.len() >= 3);

@@ -177,7 +177,7 @@ fn what_is_bought_follows_the_tally_of_its_seller() {
         let timber = takeoff.timbers.first().unwrap();
         assert_eq!(timber.bought.likely.value(), decimal(bought), "{tally} at {thickness}");
         // Each foot is sold at one rate whatever the tally.
-        let rate = timber.timber.rates[&timber.class].value();
+        let rate = timber.timber.rates.get(&timber.class).unwrap().value();
         assert_eq!(timber.value.likely, decimal(bought) * rate, "{tally} at {thickness}");
     }
 }
