@@ -25,9 +25,17 @@ const FEATURES: [&str; 6] = [
 /// Small before compression is not small after it: functions that are left apart are larger by 3 % and 7 % smaller in Brotli.
 const FOR_SIZE: [&str; 2] = ["--one-caller-inline-max-function-size=1", "-Oz"];
 
+/// The folder that is put on a host.
+pub(crate) struct Dist {
+    /// Where it is.
+    pub(crate) folder: PathBuf,
+    /// Whether the standard library in it was built for size too; its size is measured only then.
+    pub(crate) small: bool,
+}
+
 /// Builds everything and writes `target/dist`.
-pub(crate) fn dist() -> Result<PathBuf> {
-    build("scantling-widget")?;
+pub(crate) fn dist() -> Result<Dist> {
+    let small = build("scantling-widget")?;
     let folder = root().join("target/dist");
     if folder.exists() {
         fs::remove_dir_all(&folder).context("target/dist can't be emptied")?;
@@ -43,7 +51,7 @@ pub(crate) fn dist() -> Result<PathBuf> {
     compress(&folder)?;
     println!("wrote target/dist");
     size::print(&folder)?;
-    Ok(folder)
+    Ok(Dist { folder, small })
 }
 
 /// The maker's page as one file that opens from disk: style, script and wasm inside, run under a policy that names them by their hashes
@@ -71,12 +79,32 @@ fn shop_page(folder: &Path) -> Result<()> {
     fs::write(folder.join("shop.html"), page).context("shop.html can't be written")
 }
 
-/// Builds a package for browsers.
-fn build(package: &str) -> Result<()> {
+/// The standard library is built along: for size, and with no words for a panic, which ends the widget with or without them. The
+/// compiler has these options on trial: where it lacks them, or Rust's own source can't be had, the library is taken as it comes.
+const WITH_STD: [&str; 2] = ["-Zbuild-std=std,panic_abort", "-Zbuild-std-features=optimize_for_size"];
+const NO_WORDS: [&str; 4] =
+    ["-Zunstable-options", "-Cpanic=immediate-abort", "-Zfmt-debug=none", "-Zlocation-detail=none"];
+
+/// Builds a package for browsers; says whether the standard library was built along.
+fn build(package: &str) -> Result<bool> {
     tools::wasm_target()?;
-    run(cargo()
-        .args(["build", "--profile", "web", "--target", "wasm32-unknown-unknown", "--package", package])
-        .env("CARGO_ENCODED_RUSTFLAGS", without_own_paths()))
+    let flags = without_own_paths();
+    let build = || {
+        let mut build = cargo();
+        build.args(["build", "--profile", "web", "--target", "wasm32-unknown-unknown", "--package", package]);
+        build
+    };
+    if tools::std_source(&NO_WORDS) {
+        let small = flags.iter().map(String::as_str).chain(NO_WORDS).collect::<Vec<_>>().join("\u{1f}");
+        let mut build = build();
+        build.args(WITH_STD).env("RUSTC_BOOTSTRAP", "1").env("CARGO_ENCODED_RUSTFLAGS", small);
+        if run(&mut build).is_ok() {
+            return Ok(true);
+        }
+    }
+    println!("the standard library can't be built along: the wasm comes out some 13 kB larger in Brotli");
+    run(build().env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}")))?;
+    Ok(false)
 }
 
 /// The engine for the bench page, built as the widget is, and the decimal library that stands beside it, in `target/bench-page`.
@@ -91,13 +119,13 @@ pub(crate) fn bench_page() -> Result<()> {
 
 /// Flags that keep this machine's folders out of what is shipped: they tell of the machine, and two machines would build
 /// different bytes.
-fn without_own_paths() -> String {
+fn without_own_paths() -> Vec<String> {
     let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
     let home = home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo"))).unwrap_or_default();
     let sources = fs::read_dir(home.join("registry/src")).into_iter().flatten().flatten().map(|entry| entry.path());
     // The last prefix that fits wins, so the longest come last.
-    let hidden = [root(), home].into_iter().chain(sources);
-    hidden.map(|folder| format!("--remap-path-prefix={}=", folder.display())).collect::<Vec<_>>().join("\u{1f}")
+    let hidden = [root(), home].into_iter().chain(tools::sysroot()).chain(sources);
+    hidden.map(|folder| format!("--remap-path-prefix={}=", folder.display())).collect()
 }
 
 fn copy(from: &Path, to: &Path) -> Result<()> {

@@ -31,7 +31,7 @@ fn main() -> ExitCode {
     let done = match words.as_slice() {
         ["serve", options @ ..] => serve::serve(options),
         ["dist"] => dist::dist().map(drop),
-        ["size"] => dist::dist().and_then(|folder| size::check(&folder)),
+        ["size"] => dist::dist().and_then(|dist| size::check(&dist.folder)),
         ["test"] => return steps::test(None),
         ["test", "--only", step] => return steps::test(Some(step)),
         ["bench", filter @ ..] => steps::bench(filter),

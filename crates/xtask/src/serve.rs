@@ -22,7 +22,7 @@ pub(crate) fn serve(options: &[&str]) -> Result<()> {
             _ => bail!("serve takes --port N and --no-open, not “{option}”"),
         }
     }
-    let folder = dist()?;
+    let folder = dist()?.folder;
     let site = Site { folders: vec![folder], policy: STRICT_POLICY, watchers: &[] };
     let serving =
         Serving::start(site, port).with_context(|| format!("port {port} is taken; choose another with --port"))?;

@@ -37,6 +37,24 @@ pub(crate) fn wasm_target() -> Result<()> {
     Ok(())
 }
 
+/// Where the compiler is installed.
+pub(crate) fn sysroot() -> Option<PathBuf> {
+    said(Command::new("rustc").args(["--print", "sysroot"])).map(PathBuf::from)
+}
+
+/// Whether the standard library can be built along: Rust's own source is there, or can be added, and the compiler knows these options.
+pub(crate) fn std_source(options: &[&str]) -> bool {
+    let known = said(Command::new("rustc").args(options).args(["--print", "cfg"]).env("RUSTC_BOOTSTRAP", "1"));
+    let source = sysroot().map(|sysroot| sysroot.join("lib/rustlib/src/rust/library/std/src/lib.rs"));
+    let (Some(_), Some(source)) = (known, source) else { return false };
+    if !source.is_file() {
+        println!("adding Rust's own source, to build the standard library for size");
+        // Without rustup there is none to be had; the caller says what that costs.
+        drop(run(Command::new("rustup").args(["component", "add", "rust-src"])));
+    }
+    source.is_file()
+}
+
 /// A package of Node's registry in `target/tools`; nothing when this machine has none and no npm to get it with.
 fn node_package(package: &str, file: &str) -> Option<PathBuf> {
     // Each in a folder of its own: npm takes away what it was not asked for.
