@@ -11,6 +11,9 @@ use crate::shell::{at_hand, root, run, said};
 /// The optimiser's release, from the package registry of Node.
 const BINARYEN: &str = "binaryen@132.0.0";
 
+/// The minifier's release, from the same registry.
+const ESBUILD: &str = "esbuild@0.28.2";
+
 /// The decimal library the bench page holds the engine against.
 const DECIMAL: &str = "decimal.js@10.6.0";
 
@@ -83,6 +86,11 @@ pub(crate) fn wasm_opt() -> Option<Command> {
     let mut command = Command::new("node");
     command.arg(script);
     Some(command)
+}
+
+/// What makes scripts and styles small, as a command to add arguments to; nothing when it can't be had.
+pub(crate) fn minifier() -> Option<Command> {
+    node_package(ESBUILD, "esbuild/bin/esbuild").map(Command::new)
 }
 
 /// A decimal library in plain JavaScript, for the bench page alone.
