@@ -98,7 +98,7 @@ mod two_mebibytes {
 
 /// A book without the limits its check sets, to see how the engine itself grows.
 fn unchecked(book: &Value) -> PriceBook {
-    serde_json::from_str::<Node>(&book.to_string()).unwrap().read_as().unwrap()
+    Node::read(&book.to_string()).unwrap().read_as().unwrap()
 }
 
 fn grown(pointer: &str, count: usize, change: impl Fn(usize, &mut Value)) -> PriceBook {

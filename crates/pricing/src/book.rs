@@ -8,6 +8,7 @@ pub mod check;
 pub mod delivery;
 pub mod document;
 pub(crate) mod fault;
+pub mod json;
 pub mod price_book;
 pub mod read;
 pub mod record;

@@ -256,6 +256,13 @@ pub(crate) fn whole_up(value: Decimal) -> u32 {
     whole.to_u32().unwrap_or(if whole.is_sign_negative() { 0 } else { u32::MAX })
 }
 
+/// A part of a whole in whole percents, rounded down, from 0 to 100.
+#[must_use]
+pub fn whole_percent(part: Decimal, whole: Decimal) -> Decimal {
+    let share = part.over(whole).unwrap_or_default().times(Decimal::ONE_HUNDRED);
+    share.trunc().clamp(Decimal::ZERO, Decimal::ONE_HUNDRED)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

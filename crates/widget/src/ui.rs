@@ -11,7 +11,7 @@ use scantling_pricing::brief::Brief;
 use scantling_pricing::design::Design;
 use scantling_pricing::estimate::Estimate;
 use scantling_pricing::measure::LengthUnit;
-use scantling_pricing::money::Money;
+use scantling_pricing::money::{Money, whole_percent};
 use send_wrapper::SendWrapper;
 
 use crate::form::{Fault, Form, Reading};
@@ -249,8 +249,7 @@ impl Ui {
 
 /// A part of a whole in whole percents, as a length of a bar.
 pub(crate) fn percent(part: Decimal, whole: Decimal) -> String {
-    let share = part.checked_div(whole).unwrap_or_default().saturating_mul(Decimal::ONE_HUNDRED);
-    format!("{}%", share.trunc().clamp(Decimal::ZERO, Decimal::ONE_HUNDRED))
+    format!("{}%", whole_percent(part, whole))
 }
 
 fn shown_for(reading: &Reading, before: Option<&Option<Shown>>) -> Option<Shown> {

@@ -111,7 +111,9 @@ pub(crate) async fn the_fallback_stays_where_the_book_is_missing(engine: Engine)
     Ok(())
 }
 
-pub(crate) async fn the_fallback_stays_where_the_book_is_broken_and_the_command_that_names_the_fault_is_said(engine: Engine) -> Result<()> {
+pub(crate) async fn the_fallback_stays_where_the_book_is_broken_and_the_command_that_names_the_fault_is_said(
+    engine: Engine,
+) -> Result<()> {
     let message = fallback_stays(Visit::new(engine, "broken.html"), "book").await?;
     assert!(message.contains("can't be used") && message.contains("scantling check"), "{message}");
     Ok(())

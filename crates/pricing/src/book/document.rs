@@ -3,11 +3,9 @@
 //! The text is first read into a [`Node`] tree, which keeps repeated keys; [`super::read`] then reads tables from the tree, and
 //! every error gathers its path on the way out.
 
-use std::fmt;
-
-use serde::de::{self, Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde::{Serialize, Serializer};
 
+use super::json::read_json;
 use super::read::Read;
 
 pub use super::fault::*;
@@ -24,7 +22,7 @@ pub enum Node {
     Bool(bool),
     /// A whole number.
     Int(i64),
-    /// A number with decimals: its value is not kept, since no amount may pass through it.
+    /// A number with decimals, or too large: its value is not kept, since no amount may pass through it.
     Float,
     /// Text.
     Text(String),
@@ -43,7 +41,7 @@ impl Node {
         if text.len() > LARGEST_BYTES {
             return Err(DocumentError::too_large(text.len()));
         }
-        serde_json::from_str(text).map_err(|error| DocumentError::not_json(&error))
+        read_json(text).map_err(|error| DocumentError::not_json(text, error))
     }
 
     /// The whole number under a key of this table, if there is one.
@@ -87,7 +85,10 @@ impl Node {
             Self::Null => "null".into(),
             Self::Bool(value) => format!("{value}"),
             Self::Int(value) => format!("the number {value}"),
-            Self::Float => "a number with decimals (write it in quotes, as \"12.50\", so that it stays exact)".into(),
+            Self::Float => {
+                "a number with decimals or too many digits (write it in quotes, as \"12.50\", so that it stays exact)"
+                    .into()
+            }
             Self::Text(text) => format!("the words “{}”", text.chars().take(40).collect::<String>()),
             Self::List(_) => "a list".into(),
             Self::Table(_) => "a table".into(),
@@ -112,61 +113,5 @@ impl Serialize for Node {
             Self::List(items) => serializer.collect_seq(items),
             Self::Table(entries) => serializer.collect_map(entries.iter().map(|(key, value)| (key, value))),
         }
-    }
-}
-
-impl<'de> Deserialize<'de> for Node {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(NodeVisitor)
-    }
-}
-
-struct NodeVisitor;
-
-impl<'de> Visitor<'de> for NodeVisitor {
-    type Value = Node;
-
-    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str("JSON")
-    }
-
-    fn visit_unit<E>(self) -> Result<Node, E> {
-        Ok(Node::Null)
-    }
-
-    fn visit_bool<E>(self, value: bool) -> Result<Node, E> {
-        Ok(Node::Bool(value))
-    }
-
-    fn visit_i64<E>(self, value: i64) -> Result<Node, E> {
-        Ok(Node::Int(value))
-    }
-
-    fn visit_u64<E: de::Error>(self, value: u64) -> Result<Node, E> {
-        i64::try_from(value).map(Node::Int).map_err(|_| E::custom(format!("{value} is too large a number")))
-    }
-
-    fn visit_f64<E>(self, _: f64) -> Result<Node, E> {
-        Ok(Node::Float)
-    }
-
-    fn visit_str<E>(self, value: &str) -> Result<Node, E> {
-        Ok(Node::Text(value.to_owned()))
-    }
-
-    fn visit_seq<A: SeqAccess<'de>>(self, mut items: A) -> Result<Node, A::Error> {
-        let mut list = Vec::new();
-        while let Some(item) = items.next_element()? {
-            list.push(item);
-        }
-        Ok(Node::List(list))
-    }
-
-    fn visit_map<A: MapAccess<'de>>(self, mut entries: A) -> Result<Node, A::Error> {
-        let mut table = Vec::new();
-        while let Some(entry) = entries.next_entry()? {
-            table.push(entry);
-        }
-        Ok(Node::Table(table))
     }
 }

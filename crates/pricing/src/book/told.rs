@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::document::{LARGEST_BYTES, Node};
+use super::json::NotJson;
 
 /// Words that say what is wrong and how to mend it.
 pub type Why = String;
@@ -21,7 +22,7 @@ pub struct DocumentError {
 pub enum Fault {
     /// Larger than [`LARGEST_BYTES`].
     TooLarge(usize),
-    /// Not JSON at all; the parser's words, with line and column.
+    /// Not JSON at all: line, column and what is wrong there.
     NotJson(String),
     /// A key the format does not have.
     UnknownKey {
@@ -77,8 +78,13 @@ impl DocumentError {
         Self::at("", Fault::TooLarge(bytes))
     }
 
-    pub(super) fn not_json(error: &serde_json::Error) -> Self {
-        Self::at("", Fault::NotJson(error.to_string()))
+    pub(super) fn not_json(text: &str, NotJson { what, at }: NotJson) -> Self {
+        let before = text.get(..at).unwrap_or(text);
+        let (line, column) = before
+            .rsplit_once('\n')
+            .map_or((0, before), |(lines, last)| (lines.matches('\n').count().saturating_add(1), last));
+        let (line, column) = (line.saturating_add(1), column.chars().count().saturating_add(1));
+        Self::at("", Fault::NotJson(format!("line {line}, column {column}: {what}")))
     }
 
     pub(crate) fn under_key(self, key: &str) -> Self {

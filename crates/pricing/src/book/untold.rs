@@ -4,6 +4,7 @@
 use std::fmt;
 
 use super::document::Node;
+use super::json::NotJson;
 
 /// In place of the words that say what is wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,7 +51,7 @@ impl DocumentError {
         Self(())
     }
 
-    pub(super) fn not_json(_: &serde_json::Error) -> Self {
+    pub(super) fn not_json(_: &str, _: NotJson) -> Self {
         Self(())
     }
 

@@ -120,7 +120,7 @@ impl Amount {
 fn decimal(node: &Node, what: &str, [least, most]: [Decimal; 2]) -> Result<Decimal, DocumentError> {
     let value = match node {
         Node::Int(value) => Decimal::from(*value),
-        Node::Text(text) => digits(text).ok_or_else(|| {
+        Node::Text(text) => read_digits(text).ok_or_else(|| {
             DocumentError::unusable(
                 "",
                 why!("“{text}” is not {what}; write digits and at most one point, as \"12.50\""),
@@ -137,10 +137,11 @@ fn decimal(node: &Node, what: &str, [least, most]: [Decimal; 2]) -> Result<Decim
     Ok(value)
 }
 
-/// A number of at most twenty characters: digits, one point among or around them, a sign before.
+/// A number of at most twenty characters: digits, one point among or around them, a sign before. Nothing when it is none.
 ///
-/// By hand, since the decimal library's own reader takes exponents, underscores and roundings too, and four kilobytes for them.
-fn digits(text: &str) -> Option<Decimal> {
+/// By hand, since the decimal library's own reader takes exponents, underscores and roundings too, and six kilobytes for them.
+#[must_use]
+pub fn read_digits(text: &str) -> Option<Decimal> {
     let (negative, digits) = match text.strip_prefix('-') {
         Some(digits) => (true, digits),
         None => (false, text),
@@ -434,5 +435,29 @@ impl<T> ThreePoint<T> {
     /// The same guess in another unit.
     pub fn map<U>(&self, change: impl Fn(&T) -> U) -> ThreePoint<U> {
         ThreePoint { low: change(&self.low), likely: change(&self.likely), high: change(&self.high) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+    use rust_decimal::Decimal;
+
+    use super::read_digits;
+
+    proptest! {
+        /// Held against the decimal library's own reader, on the texts both are for.
+        #[test]
+        fn digits_read_as_the_library_reads_them(text in "-?[0-9.-]{0,12}") {
+            prop_assert_eq!(read_digits(&text), Decimal::from_str_exact(&text).ok(), "{}", text);
+        }
+    }
+
+    #[test]
+    fn what_only_the_library_reads_is_no_number_here() {
+        for text in ["1_000", "1e3", "+1", "", ".", "-", "123456789012345678901"] {
+            assert_eq!(read_digits(text), None, "{text}");
+        }
+        assert_eq!(read_digits("12.50").map(|read| read.to_string()).as_deref(), Some("12.50"));
     }
 }

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 use rust_decimal::Decimal;
+use scantling_pricing::book::values::read_digits;
 use scantling_pricing::budget::{Budget, Plan, fit};
 
 use super::moves::told;
@@ -82,7 +83,7 @@ pub(crate) fn budget(ui: Ui) -> impl IntoView {
 pub(crate) fn read_sum(text: &str, mark: char) -> Option<Decimal> {
     let plain: String = text.chars().filter(|c| c.is_ascii_digit() || *c == mark).collect();
     let other = text.chars().any(|c| c.is_ascii_alphabetic() && !c.is_ascii_uppercase() || c == '-');
-    let sum: Decimal = plain.replace(mark, ".").parse().ok()?;
+    let sum = read_digits(&plain.replace(mark, "."))?;
     (!other && sum > Decimal::ZERO && sum < Decimal::from(10_000_000)).then_some(sum)
 }
 
