@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::shell::{cargo, root, run};
-use crate::{points, size, tools};
+use crate::{order, points, size, tools};
 
 /// What wasm every current browser takes; without names the optimiser may emit what none does.
 const FEATURES: [&str; 6] = [
@@ -33,6 +33,9 @@ const FOR_SIZE: [&str; 7] = [
     "--skip-pass=simplify-locals",
     "-O3",
 ];
+
+/// Functions sorted by their names, which then go.
+const IN_ORDER: [&str; 2] = ["--reorder-functions-by-name", "--strip-debug"];
 
 /// Views are put together from parts of one kind instead of each being a kind of its own.
 const ONE_KIND_OF_VIEW: [&str; 2] = ["--cfg", "erase_components"];
@@ -174,6 +177,10 @@ fn optimise(wasm: &Path) -> Result<()> {
     };
     let smaller = wasm.with_extension("opt");
     run(optimiser.args(FEATURES).args(FOR_SIZE).arg(wasm).arg("-o").arg(&smaller))?;
+    fs::write(wasm, order::named_by_likeness(&fs::read(&smaller)?)?)?;
+    if let Some(mut optimiser) = tools::wasm_opt() {
+        run(optimiser.args(FEATURES).args(IN_ORDER).arg(wasm).arg("-o").arg(&smaller))?;
+    }
     fs::rename(smaller, wasm)?;
     Ok(())
 }

@@ -2,6 +2,7 @@
 
 mod dist;
 mod fuzz;
+mod order;
 mod points;
 mod serve;
 mod shell;
