@@ -29,16 +29,19 @@ impl<K, V> Map<K, V> {
     }
 
     /// Keys and values, in the order of the keys.
+    #[must_use]
     pub fn iter(&self) -> impl DoubleEndedIterator<Item = (&K, &V)> + ExactSizeIterator {
         self.0.iter().map(|(key, value)| (key, value))
     }
 
     /// The keys, in order.
+    #[must_use]
     pub fn keys(&self) -> impl DoubleEndedIterator<Item = &K> + ExactSizeIterator {
         self.0.iter().map(|(key, _)| key)
     }
 
     /// The values, in the order of their keys.
+    #[must_use]
     pub fn values(&self) -> impl DoubleEndedIterator<Item = &V> + ExactSizeIterator {
         self.0.iter().map(|(_, value)| value)
     }
