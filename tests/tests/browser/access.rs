@@ -64,6 +64,15 @@ async fn no_faults_in_states(visit: Visit<'_>) -> Result<()> {
     page.until("!!root(0).querySelector('.plans button')").await?;
     no_faults(&page, "with what fits a budget").await?;
 
+    let press = "(text => [...root(0).querySelectorAll('button')].find(b => b.textContent === text).click())";
+    page.eval(&format!("({press}('Keep this estimate'), {press}('Link to it'), {press}('Copy the text'), 1)")).await?;
+    page.until("!!root(0).querySelector('.kept table') && !!root(0).querySelector('.link input')?.value").await?;
+    page.until("root(0).querySelectorAll('.request [aria-invalid=\"true\"]').length === 3").await?;
+    no_faults(&page, "with an estimate kept, its link, and a request that lacks its sender").await?;
+    page.eval(&format!("({press}('Delete'), 1)")).await?;
+    page.until("!root(0).querySelector('.kept table') && !!root(0).querySelector('.kept button')").await?;
+    no_faults(&page, "with a kept estimate to put back").await?;
+
     page.eval("document.querySelector('scantling-quote').setAttribute('language', 'de')").await?;
     page.until(&format!("{AT_REST} && root(0).querySelector('[lang]').lang === 'de'")).await?;
     no_faults(&page, "in another language than the page").await?;
