@@ -147,7 +147,7 @@ fn a_published_book_with_a_wrong_value_never_panics_where_no_check_has_looked_at
     let asked = everything_asked_for();
     holds(350, &(prop::sample::select(all), prop::sample::select(wrong_values())), |(place, wrong)| {
         let mut book = sound.clone();
-        *book.pointer_mut(&place).unwrap() = wrong.clone();
+        *book.pointer_mut(&place).unwrap() = wrong;
         let Ok(book) = PriceBook::read_published(&book.to_string()) else { return Ok(()) };
         for brief in &asked {
             let _ = estimate(&book, brief);

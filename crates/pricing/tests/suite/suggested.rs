@@ -80,7 +80,7 @@ fn simulated_shops_are_found_out() {
         let found = suggestions(&shop(jobs.collect())).unwrap();
         for one in [of_stage(&found), of_timber(&found)] {
             let log = (one.factor.to_f64().unwrap() / truth).ln();
-            assert!(log.abs() < 0.08, "{:?} of {truth}", one);
+            assert!(log.abs() < 0.08, "{one:?} of {truth}");
             assert!(one.next.0 < one.factor && one.factor < one.next.1);
         }
     }
