@@ -62,7 +62,39 @@ enum Method {
 }
 
 #[cfg(target_arch = "wasm32")]
-fn asked(kind: &str, locale: &str, options: &[(&str, &str)], method: Method, what: &str) -> Option<String> {
+thread_local! {
+    /// The writers made so far, by what was asked of each. To make one takes a browser as long as pricing a table does, and a screen
+    /// asks for dozens of amounts.
+    static WRITERS: std::cell::RefCell<Vec<(String, Writer)>> = const { std::cell::RefCell::new(Vec::new()) };
+}
+
+/// One of the platform's writers, and its function.
+#[cfg(target_arch = "wasm32")]
+#[derive(Clone)]
+struct Writer {
+    made: wasm_bindgen::JsValue,
+    writes: js_sys::Function,
+}
+
+#[cfg(target_arch = "wasm32")]
+fn writer(kind: &str, locale: &str, options: &[(&str, &str)], method: Method) -> Option<Writer> {
+    let mut asked_for = [kind, locale].join(" ");
+    for (_, value) in options {
+        asked_for.push(' ');
+        asked_for.push_str(value);
+    }
+    WRITERS.with_borrow_mut(|writers| {
+        if let Some((_, known)) = writers.iter().find(|(known, _)| *known == asked_for) {
+            return Some(known.clone());
+        }
+        let made = make(kind, locale, options, method)?;
+        writers.push((asked_for, made.clone()));
+        Some(made)
+    })
+}
+
+#[cfg(target_arch = "wasm32")]
+fn make(kind: &str, locale: &str, options: &[(&str, &str)], method: Method) -> Option<Writer> {
     use js_sys::{Array, Function, Object, Reflect, global};
     use wasm_bindgen::{JsCast, JsValue};
 
@@ -72,16 +104,24 @@ fn asked(kind: &str, locale: &str, options: &[(&str, &str)], method: Method, wha
         Reflect::set(&settings, &JsValue::from_str(name), &JsValue::from_str(value)).ok()?;
     }
     let kind: Function = field(&field(&global(), "Intl")?, kind)?.dyn_into().ok()?;
-    let writer = Reflect::construct(&kind, &Array::of2(&JsValue::from_str(locale), &settings)).ok()?;
+    let made = Reflect::construct(&kind, &Array::of2(&JsValue::from_str(locale), &settings)).ok()?;
     let name = match method {
         Method::Format | Method::FormatDay => "format",
         Method::Of => "of",
         Method::Select => "select",
     };
-    let function: Function = field(&writer, name)?.dyn_into().ok()?;
+    let writes = field(&made, name)?.dyn_into().ok()?;
+    Some(Writer { made, writes })
+}
+
+#[cfg(target_arch = "wasm32")]
+fn asked(kind: &str, locale: &str, options: &[(&str, &str)], method: Method, what: &str) -> Option<String> {
+    use wasm_bindgen::JsValue;
+
+    let Writer { made, writes } = writer(kind, locale, options, method)?;
     let what = JsValue::from_str(what);
     let what = if method == Method::FormatDay { js_sys::Date::new(&what).into() } else { what };
-    function.call1(&writer, &what).ok()?.as_string()
+    writes.call1(&made, &what).ok()?.as_string()
 }
 
 #[cfg(not(target_arch = "wasm32"))]
