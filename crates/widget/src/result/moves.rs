@@ -26,14 +26,7 @@ pub(crate) fn price_neighbours(ui: &Ui) {
 
 /// The section.
 pub(crate) fn moves(ui: Ui) -> impl IntoView {
-    let found: RwSignal<Vec<Alternative>> = RwSignal::new(Vec::new());
-    let (source, book) = (ui.shown.clone(), ui.book.clone());
-    let brief =
-        move || source.with(|shown| shown.as_ref().filter(|shown| shown.current).map(|shown| shown.brief.clone()));
-    rested(REST, First::Taken, brief, move |brief| {
-        // A widget that was taken off the page has nowhere to put them.
-        let _gone = found.try_set(alternatives(&book, &brief).unwrap_or_default());
-    });
+    let found = ui.neighbours.clone();
     let cheaper = move |other: &Alternative| other.difference.amount().is_sign_negative();
     let list = {
         let ui = ui.clone();
