@@ -1,5 +1,7 @@
 //! What the price is made of, in figures and in words.
 
+use std::time::Duration;
+
 use leptos::prelude::*;
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::shop::Deposit;
@@ -10,30 +12,52 @@ use scantling_pricing::money::Money;
 
 use super::shares;
 use crate::platform;
+use crate::rest::{First, rested};
 use crate::ui::{self, Ui};
 use crate::wording;
 use crate::words::Word;
 
-/// Lines, figures, cautions, terms.
+/// How long after the price: a table of its lines takes longer to lay out than the price, which must be there in the key's own frame.
+const LATER: Duration = Duration::from_millis(50);
+
+/// The slot for what the maker adds to the terms in his own words.
+const NOTES: &str = "notes";
+
+/// Lines, figures, cautions, terms, and what the page says under them.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
     let shown = ui.shown.clone();
     let all = move |shown: &ui::Shown| {
         let estimate = &shown.estimate;
         view! {
-            <section class="details" part="details">
-                <h3>{ui.say(wording::MADE_OF)}</h3>
-                {shares::picture(&ui, estimate)}
-                {lines(&ui, estimate)}
-                <h3>{ui.say(wording::WHY_RANGE)}</h3>
-                <p>{ui.say(wording::WHY_RANGE_TEXT)}</p>
-                <h3>{ui.say(wording::FACTS)}</h3>
-                <p>{facts(&ui, estimate)}</p>
-                {cautions(&ui, estimate)}
-                {terms(&ui, estimate)}
-            </section>
+            <h3>{ui.say(wording::MADE_OF)}</h3>
+            {shares::picture(&ui, estimate)}
+            {lines(&ui, estimate)}
+            <h3>{ui.say(wording::WHY_RANGE)}</h3>
+            <p>{ui.say(wording::WHY_RANGE_TEXT)}</p>
+            <h3>{ui.say(wording::FACTS)}</h3>
+            <p>{facts(&ui, estimate)}</p>
+            {cautions(&ui, estimate)}
+            {terms(&ui, estimate)}
         }
     };
-    move || shown.with(|shown| shown.as_ref().map(&all))
+    let later = RwSignal::new(());
+    let changed = {
+        let shown = shown.clone();
+        move || Some(shown.track())
+    };
+    // A widget that was taken off the page has nowhere to put them.
+    rested(LATER, First::Left, changed, move |()| {
+        let _gone = later.try_set(());
+    });
+    view! {
+        <section class="details" part="details">
+            {move || {
+                later.track();
+                shown.with_untracked(|shown| shown.as_ref().map(&all))
+            }}
+            <slot name=NOTES></slot>
+        </section>
+    }
 }
 
 /// The lines that add up to the likely price of the way chosen, or at the workshop.
