@@ -23,6 +23,7 @@ pub(crate) fn drawing(ui: Ui) -> impl IntoView {
         let (sheet, listening) = kept.flatten().or_else(|| {
             let section: web_sys::HtmlElement = section.get()?;
             let sheet = Rc::new(Sheet::new(ui.clone(), &section)?);
+            sheet.measure();
             let listening = Listening::to(&sheet);
             Some((sheet, listening))
         })?;

@@ -65,10 +65,15 @@ impl Drop for Listening {
 impl Sheet {
     /// Keeps the width it is shown in; a sheet that is hidden keeps the last.
     fn resize(&self) {
-        let now = self.nodes.place.client_width();
-        if now > 0 && self.wide.replace(now) != now {
+        if self.measure() {
             self.change();
         }
+    }
+
+    /// Measures the width it is shown in, and says whether it is another; before it is first shown, so that it is laid out once.
+    pub(super) fn measure(&self) -> bool {
+        let now = self.nodes.place.client_width();
+        now > 0 && self.wide.replace(now) != now
     }
 
     /// Takes an event. What is not meant for a handle, a figure or the field comes to nothing.

@@ -228,7 +228,7 @@ impl Sheet {
         });
         input.set_hidden(typed.is_none());
         let Some(((x, y), (wide, high), known)) = typed else { return };
-        style(input, "left", &format!("clamp(0px, calc(100% * {x} / {wide} - 4rem), calc(100% - 8rem))"));
+        style(input, "left", &format!("clamp(0px, calc(100% * {x} / {wide} - 4em), calc(100% - 8em))"));
         style(input, "top", &format!("calc(100% * {y} / {high})"));
         set(input, "aria-label", known.label.as_str());
         let fault = self.fault(&known.key).is_some();
