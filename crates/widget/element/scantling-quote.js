@@ -1,8 +1,11 @@
 /**
- * <scantling-quote book="price-book.json" design="…" units="inch|metric" postal-code="…" language="…">fallback</scantling-quote>
+ * <scantling-quote book="price-book.json" design="…" units="inch|metric" postal-code="…" language="…" start="near|now">
+ *   fallback <p slot="notes">the maker's own words under the terms</p>
+ * </scantling-quote>
  *
- * Defines the element and nothing else: it fetches the price book and the words of one language, starts the wasm once for the
- * whole page, and hands them to Rust. What stands between the tags shows until the widget is ready, and stays when it can't start.
+ * Defines the element and nothing else: once it is about a screen away from being seen, it fetches the price book and the words
+ * of one language, starts the wasm once for the whole page, and hands them to Rust. What stands between the tags shows until the
+ * widget is ready, and stays when it can't start. Each attribute is a property too: `element.postalCode = "60601"`.
  *
  * Events, both bubbling and composed:
  * - scantling-estimate: the buyer changed something; detail { design, currency, low, likely, high, delivery }
@@ -25,12 +28,15 @@ function start() {
 }
 
 async function load() {
+  // Asked for at once, not when the script that starts it is there: a slow line has one journey less to wait for.
+  const code = fetch(new URL("scantling_widget_bg.wasm", files));
   const [widget, sheet] = await Promise.all([
     import("./scantling_widget.js").then(async (module) => {
-      await module.default({ module_or_path: new URL("scantling_widget_bg.wasm", files) });
+      await module.default({ module_or_path: code });
       return module;
     }),
     style(),
+    code,
   ]);
   return { widget, sheet };
 }
@@ -77,7 +83,7 @@ function postalPoints() {
 }
 
 /** The languages there are words in. */
-const LANGUAGES = ["en", "de", "fr", "es"];
+const LANGUAGES = new Set(["en", "de", "fr", "es"]);
 
 /** The language asked for, else that of the page where the element stands, if the platform knows it. */
 function languageOf(element) {
@@ -116,26 +122,47 @@ function table(language) {
  */
 async function wordsFor(element, tell) {
   const [language] = languageOf(element).split("-");
-  const wanted = language !== "en" && (LANGUAGES.includes(language) || element.hasAttribute("language"));
+  const wanted = language !== "en" && (LANGUAGES.has(language) || element.hasAttribute("language"));
   const own = wanted ? table(language).catch(tell) : undefined;
   return JSON.stringify({ ...(await table("en")), ...(await own) });
 }
 
+/** What the first price is marked with, once for the page. */
+const FIRST_PRICE = "scantling-first-price";
+
 class ScantlingQuote extends HTMLElement {
-  static observedAttributes = ["book", "language", "design", "units", "postal-code"];
+  static observedAttributes = ["book", "language", "design", "units", "postal-code", "start"];
+
+  /** Starts elements that come within about a screen of being seen, by whatever scrolls. One for the page; it holds no element. */
+  static #near = new IntersectionObserver(
+    (seen) => {
+      for (const { isIntersecting, target } of seen) if (isIntersecting) target.#begin();
+    },
+    { rootMargin: "100%", scrollMargin: "100%" },
+  );
 
   #mounted;
   #fallback;
+  /** The book as it was last read, so that an element that is taken away and put back does not ask for it again. */
+  #read;
+  /** Whether a start is under way or done, and so has what it needs of the attributes. */
+  #begun = false;
   /** Counts starts, so that a slow one that was overtaken does nothing. */
   #run = 0;
 
   connectedCallback() {
-    if (this.#mounted) return;
-    if (!this.shadowRoot) {
+    if (!this.#fallback) {
       this.#fallback = document.createElement("slot");
-      this.attachShadow({ mode: "open" }).append(this.#fallback);
+      this.attachShadow({ mode: "open" }).appendChild(this.#fallback);
+      // What a page set before the element was defined stands in the way of the properties.
+      for (const name of PROPERTIES) {
+        if (!Object.hasOwn(this, name)) continue;
+        const value = this[name];
+        delete this[name];
+        this[name] = value;
+      }
     }
-    this.#start();
+    this.#await();
   }
 
   disconnectedCallback() {
@@ -146,13 +173,30 @@ class ScantlingQuote extends HTMLElement {
   }
 
   attributeChangedCallback(name, before, now) {
-    if (before === now || !this.#mounted) return;
+    if (before === now || !this.isConnected) return;
     if (name === "book" || name === "language") {
+      if (!this.#begun) return;
       this.#stop();
-      this.#start();
+      this.#begin();
+    } else if (name === "start") {
+      this.#await();
     } else {
-      this.#mounted.set(name, now ?? "");
+      this.#mounted?.set(name, now ?? "");
     }
+  }
+
+  /** Starts at once, or when it is about to be seen. */
+  #await() {
+    if (this.#begun) return;
+    if (this.getAttribute("start") === "now") this.#begin();
+    else ScantlingQuote.#near.observe(this);
+  }
+
+  #begin() {
+    if (this.#begun || !this.isConnected) return;
+    ScantlingQuote.#near.unobserve(this);
+    this.#begun = true;
+    this.#start();
   }
 
   async #start() {
@@ -160,7 +204,7 @@ class ScantlingQuote extends HTMLElement {
     try {
       const [{ widget, sheet }, book, words] = await Promise.all([
         start(),
-        readBook(this.getAttribute("book")),
+        this.#book(),
         wordsFor(this, (error) => this.#fail(error)),
       ]);
       if (run !== this.#run || !this.isConnected) return;
@@ -170,12 +214,18 @@ class ScantlingQuote extends HTMLElement {
       } catch (error) {
         throw new Failure("book", `the price book can't be used: ${error.message}`);
       }
-      this.#fallback.remove();
+      this.shadowRoot.removeChild(this.#fallback);
       // For anyone who measures the page: when the first price stood there.
-      performance.mark("scantling-first-price");
+      if (performance.getEntriesByName(FIRST_PRICE).length === 0) performance.mark(FIRST_PRICE);
     } catch (error) {
       if (run === this.#run) this.#fail(error);
     }
+  }
+
+  async #book() {
+    const address = this.getAttribute("book");
+    if (this.#read?.address !== address) this.#read = { address, text: await readBook(address) };
+    return this.#read.text;
   }
 
   /** Without the file, the way by the maker's van says that it does not know how far it is; the rest is priced. */
@@ -185,16 +235,38 @@ class ScantlingQuote extends HTMLElement {
   }
 
   #stop() {
+    ScantlingQuote.#near.unobserve(this);
     this.#run += 1;
+    this.#begun = false;
     this.#mounted?.free();
     this.#mounted = undefined;
-    this.shadowRoot.append(this.#fallback);
+    this.shadowRoot.appendChild(this.#fallback);
   }
 
   #fail(error) {
     const detail = { reason: error.reason ?? "widget", message: error.message };
     this.dispatchEvent(new CustomEvent("scantling-error", { bubbles: true, composed: true, detail }));
   }
+}
+
+/** The properties, for what a page sets before the element is defined. */
+const PROPERTIES = new Set();
+
+// A property for each attribute, which is the only place where the value stands. No page that changes what arrays can do stops it.
+for (const attribute of ScantlingQuote.observedAttributes) {
+  const name = attribute.replace(/-(.)/g, (_, letter) => letter.toUpperCase());
+  PROPERTIES.add(name);
+  Object.defineProperty(ScantlingQuote.prototype, name, {
+    configurable: true,
+    enumerable: true,
+    get() {
+      return this.getAttribute(attribute);
+    },
+    set(value) {
+      if (value == null) this.removeAttribute(attribute);
+      else this.setAttribute(attribute, value);
+    },
+  });
 }
 
 // A page may load this script twice, or have the name taken already.
