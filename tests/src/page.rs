@@ -61,6 +61,12 @@ impl<'a> Visit<'a> {
         self.scheme == Scheme::Dark
     }
 
+    /// Without anything of the test's own in the page, and every file as a host would send it: for what is timed.
+    #[must_use]
+    pub const fn unwatched(self) -> Self {
+        Self { watchers: &[], ..self }
+    }
+
     /// With what finds faults of access loaded into the page, as a file of its own host.
     #[must_use]
     pub const fn with_axe(self) -> Self {
@@ -104,6 +110,14 @@ impl Page {
         let client = browser.open().await?;
         client.goto(&format!("{}{path}", serving.address())).await?;
         Ok(Self { client, serving, engine, _browser: browser })
+    }
+
+    /// Goes to another page, in the same window.
+    ///
+    /// # Errors
+    /// When it does not load.
+    pub async fn go(&self, path: &str) -> Result<()> {
+        Ok(self.client.goto(&format!("{}{path}", self.serving.address())).await?)
     }
 
     /// Goes on inside the page's first frame.

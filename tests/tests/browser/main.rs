@@ -8,12 +8,15 @@ mod access;
 mod buyer;
 mod drawing;
 mod journey;
+mod element;
+mod hostile;
 mod keyboard;
 mod languages;
 mod narrow;
 mod paper;
 mod places;
 mod shop;
+mod still;
 mod watch;
 
 use std::time::Duration;
@@ -91,6 +94,14 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     journey::the_system_s_sharing_and_a_file_take_the_same_request,
     journey::deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as_it_is,
     journey::printing_takes_the_estimate_alone_onto_paper,
+    element::far_down_the_page_it_fetches_nothing_until_it_is_nearly_seen,
+    element::it_starts_at_once_where_it_is_told_to,
+    element::each_attribute_is_a_property_and_there_is_one_place_for_its_value,
+    element::two_hundred_that_come_and_go_leave_nothing_behind,
+    element::from_right_to_left_all_is_mirrored_but_the_drawing,
+    hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
+    hostile::a_page_keeps_its_own_element_of_the_same_name,
+    hostile::a_page_may_take_it_away_and_put_it_back_all_the_time,
     keyboard::the_tab_key_walks_the_whole_form_there_and_back_and_the_focus_is_seen,
     keyboard::a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone,
     keyboard::a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_the_widget,
@@ -109,6 +120,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
 mod chromium_alone {
     tests!(Chromium {
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
+        still::nothing_moves_by_itself,
         paper::printed_it_shows_what_was_chosen_and_no_controls,
     });
 }
