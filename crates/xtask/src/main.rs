@@ -19,8 +19,9 @@ cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
 cargo xtask bench browser                  time it in a browser, beside the same pricing in plain JavaScript
+cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book, link
-cargo xtask shots                          take the demo page at three widths, light, dark and printed
+cargo xtask shots                          take the widget in ten states at four widths, and the demo page
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
 cargo xtask points [--check]               write where postal codes lie anew, or say whether it is current
 cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current

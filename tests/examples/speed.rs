@@ -1,0 +1,144 @@
+//! Times the demo page as a buyer on a slow phone meets it, beside a plain page in the same run. Run by `cargo xtask bench page`.
+//!
+//! Chromium only: no other driver can slow the processor and the line.
+
+use std::time::Duration;
+
+use anyhow::{Context, Result};
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::{Value, json};
+
+/// How often a page is loaded; the middle one counts.
+const LOADS: usize = 5;
+
+/// Keystrokes that are timed on each page.
+const KEYS: usize = 60;
+
+/// Between two keystrokes, as fast as most people type.
+const PAUSE: Duration = Duration::from_millis(200);
+
+/// When the first price stood there, in milliseconds from the navigation.
+const FIRST: &str = "performance.getEntriesByName('scantling-first-price')[0]?.startTime ?? 0";
+
+/// Watches a field: from the key's own time to when the frame with its price has been handed over to be shown.
+const WATCH: &str = "(() => { \
+     window.took = []; window.shifts = { unasked: 0, all: 0 }; \
+     new PerformanceObserver(list => { for (const e of list.getEntries()) { shifts.all += e.value; if (!e.hadRecentInput) shifts.unasked += e.value; } }) \
+         .observe({ type: 'layout-shift', buffered: true }); \
+     addEventListener('input', event => requestAnimationFrame(() => { \
+         const { port1, port2 } = new MessageChannel(); \
+         port1.onmessage = () => took.push(performance.now() - event.timeStamp); \
+         port2.postMessage(0); }), true); \
+     return 1; })()";
+
+#[tokio::main(flavor = "current_thread")]
+async fn main() -> Result<()> {
+    let page = Page::open(Visit::new(Engine::Chromium, "speed/plain.html").unwatched()).await?;
+    slow_down(&page).await?;
+    let plain = first(&page, "speed/plain.html").await?;
+    let plain_keys = keys(&page, "document.getElementById('length')").await?;
+    let demo = first(&page, "index.html").await?;
+    let sizes = page.eval(SIZES).await?;
+    page.go("index.html#estimate").await?;
+    page.until("!!root(0)?.querySelector('.moves button')").await?;
+    let field = "label(0, 'Length').parentNode.querySelector('input')";
+    let demo_keys = keys(&page, field).await?;
+    page.close().await?;
+
+    println!("processor slowed 4 times, a line of 1.6 Mbit/s and 150 ms; in milliseconds:");
+    println!("  first price        demo {:>7.0}   plain page {:>6.0}   ratio {:.1}", demo, plain, demo / plain);
+    let ratio = demo_keys.median / plain_keys.median;
+    println!(
+        "  key to price       demo {:>7.1}   plain page {:>6.1}   ratio {ratio:.1}",
+        demo_keys.median, plain_keys.median
+    );
+    let ratio = demo_keys.worst / plain_keys.worst;
+    println!(
+        "  worst of {KEYS}        demo {:>7.1}   plain page {:>6.1}   ratio {ratio:.1}",
+        demo_keys.worst, plain_keys.worst
+    );
+    println!("  layout shift       demo {}   plain page {}", demo_keys.shifts, plain_keys.shifts);
+    println!("  fetched: {sizes}");
+    Ok(())
+}
+
+/// What was fetched, in bytes as they came, with when each came and was there.
+const SIZES: &str = "performance.getEntriesByType('resource').filter(e => /scantling|book/.test(e.name)) \
+     .map(e => `${e.name.split('/').pop()} ${e.encodedBodySize} B, ${Math.round(e.startTime)} to ${Math.round(e.responseEnd)} ms`).join('; ')";
+
+async fn slow_down(page: &Page) -> Result<()> {
+    page.tell_browser("Network.enable", json!({})).await?;
+    page.tell_browser("Network.setCacheDisabled", json!({ "cacheDisabled": true })).await?;
+    let bytes_a_second = 1_600_000 / 8;
+    let line = json!({ "offline": false, "latency": 150, "downloadThroughput": bytes_a_second, "uploadThroughput": bytes_a_second });
+    page.tell_browser("Network.emulateNetworkConditions", line).await?;
+    page.tell_browser("Emulation.setCPUThrottlingRate", json!({ "rate": 4 })).await?;
+    Ok(())
+}
+
+/// The middle first price of several loads.
+async fn first(page: &Page, path: &str) -> Result<f64> {
+    let mut all = Vec::new();
+    for _ in 0..LOADS {
+        page.go(path).await?;
+        page.until(&format!("({FIRST}) > 0")).await?;
+        all.push(page.eval(FIRST).await?.as_f64().context("no first price")?);
+    }
+    Ok(middle(&mut all))
+}
+
+/// What typing takes.
+struct Keys {
+    median: f64,
+    worst: f64,
+    shifts: Value,
+}
+
+/// Types decimals behind a length and takes them back: at every key there is another price.
+async fn keys(page: &Page, field: &str) -> Result<Keys> {
+    page.eval(WATCH).await?;
+    page.eval(&format!(
+        "({field}.scrollIntoView({{ block: 'center', behavior: 'instant' }}), {field}.focus(), {field}.select(), 1)"
+    ))
+    .await?;
+    press(page, "84.1").await?;
+    tokio::time::sleep(Duration::from_secs(2)).await;
+    page.eval("(took.length = 0, 1)").await?;
+    for n in 0..KEYS {
+        let key = if n % 8 < 4 { ["2", "3", "4", "6"].get(n % 4).copied().unwrap_or("2") } else { "\u{8}" };
+        press(page, key).await?;
+        tokio::time::sleep(PAUSE).await;
+    }
+    page.until(&format!("took.length === {KEYS}")).await?;
+    let took = page.eval("took").await?;
+    let mut took: Vec<f64> = took.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
+    let worst = took.iter().copied().fold(0.0, f64::max);
+    Ok(Keys { median: middle(&mut took), worst, shifts: page.eval("JSON.stringify(shifts)").await? })
+}
+
+/// Presses keys as a keyboard does; the backspace key for its control character.
+async fn press(page: &Page, keys: &str) -> Result<()> {
+    for key in keys.chars() {
+        let (name, code, text) = if key == '\u{8}' {
+            ("Backspace".to_owned(), 8, None)
+        } else {
+            (key.to_string(), u32::from(key), Some(key.to_string()))
+        };
+        let mut down = json!({ "type": "keyDown", "key": name, "windowsVirtualKeyCode": code });
+        if let (Some(text), Some(down)) = (text, down.as_object_mut()) {
+            down.insert("text".into(), json!(text));
+        }
+        page.tell_browser("Input.dispatchKeyEvent", down).await?;
+        page.tell_browser(
+            "Input.dispatchKeyEvent",
+            json!({ "type": "keyUp", "key": name, "windowsVirtualKeyCode": code }),
+        )
+        .await?;
+    }
+    Ok(())
+}
+
+fn middle(all: &mut [f64]) -> f64 {
+    all.sort_by(f64::total_cmp);
+    all.get(all.len() / 2).copied().unwrap_or_default()
+}
