@@ -1,46 +1,165 @@
-//! Takes the demo page at three widths, light, dark and printed, into `target/shots`. Run by `cargo xtask shots`.
+//! Takes the widget in every state at four widths, and the demo page, into `target/shots`; the few of them that the docs show, cut to
+//! a window, into `target/shots/gallery`. Run by `cargo xtask shots`.
 
+use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result};
 use scantling_tests::{Engine, Page, Visit};
-use serde_json::{Value, json};
+use serde_json::json;
 
-/// Widths of a narrow phone, a tablet and a desk.
-const WIDTHS: [u32; 3] = [320, 768, 1280];
+/// Widths of a narrow phone, a phone, a tablet and a desk.
+const WIDTHS: [u32; 4] = [280, 375, 768, 1200];
+
+/// Widths the demo page is taken at.
+const PAGE_WIDTHS: [u32; 3] = [320, 768, 1280];
+
+/// All that shows by itself is there.
+const AT_REST: &str = "!!root(0)?.querySelector('.moves button')";
+
+/// A state: its name, the kind of page and the colours, what brings it about, and what shows that it is there.
+struct State {
+    name: &'static str,
+    media: (&'static str, &'static str),
+    deed: &'static str,
+    there: &'static str,
+}
+
+impl State {
+    const fn new(name: &'static str, deed: &'static str, there: &'static str) -> Self {
+        Self { name, media: ("screen", "light"), deed, there }
+    }
+
+    const fn in_media(self, kind: &'static str, scheme: &'static str) -> Self {
+        Self { media: (kind, scheme), ..self }
+    }
+}
+
+/// Types into a field as a person would, by its label.
+macro_rules! typed {
+    ($label:literal, $text:literal) => {
+        concat!(
+            "(field => { field.value = '",
+            $text,
+            "'; field.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true })); return 1; })\
+             (root(0).getElementById(label(0, '",
+            $label,
+            "').htmlFor))"
+        )
+    };
+}
+
+const STATES: [State; 10] = [
+    State::new("loaded", "1", "true"),
+    State::new("error", typed!("Length", "20 ft"), "!!root(0).querySelector('.figures.earlier')"),
+    State::new(
+        "abroad",
+        "(select => { select.value = 'DE'; select.dispatchEvent(new Event('change', { bubbles: true })); return 1; })\
+         (root(0).querySelector('.destination select'))",
+        "label(0, 'Postal code') && root(0).querySelector('.destination select').value === 'DE'",
+    ),
+    State::new(
+        "budget",
+        concat!("(", typed!("What you would spend", "4000"), ", root(0).querySelector('.budget button').click(), 1)"),
+        "!!root(0).querySelector('.plans')",
+    ),
+    State::new("undo", "(root(0).querySelector('.moves button').click(), 1)", "!!root(0).querySelector('.undo')"),
+    State::new(
+        "german",
+        "(document.querySelector('scantling-quote').language = 'de', 1)",
+        "root(0).querySelector('[lang]')?.lang === 'de' && !!root(0).querySelector('.moves button')",
+    ),
+    State::new("right-to-left", "(document.documentElement.dir = 'rtl', 1)", "true"),
+    State::new("dark", "1", "true").in_media("screen", "dark"),
+    State::new("print", "1", "true").in_media("print", "light"),
+    State::new("print-dark", "1", "true").in_media("print", "dark"),
+];
+
+/// What the docs show: a state, a width, and how much of it from the top.
+const GALLERY: [(&str, u32, u32); 8] = [
+    ("loaded", 375, 800),
+    ("error", 375, 800),
+    ("abroad", 375, 800),
+    ("undo", 768, 800),
+    ("german", 768, 800),
+    ("right-to-left", 768, 800),
+    ("dark", 768, 800),
+    ("print", 768, 1100),
+];
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/shots");
-    std::fs::create_dir_all(&folder)?;
+    let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let (folder, gallery) = (top.join("target/shots"), top.join("target/shots/gallery"));
+    fs::create_dir_all(&gallery)?;
     let page = Page::open(Visit::new(Engine::Chromium, "")).await?;
-    page.until("!!root(0)?.querySelector('.range')?.innerText").await?;
-    for width in WIDTHS {
-        for scheme in ["light", "dark"] {
-            media(&page, "screen", scheme).await?;
-            shoot(&page, width, &folder.join(format!("{width}-{scheme}.png"))).await?;
+    page.until(AT_REST).await?;
+    demo(&page, &folder).await?;
+    for state in &STATES {
+        media(&page, ("screen", "light")).await?;
+        page.go("gallery.html").await?;
+        page.until(AT_REST).await?;
+        page.eval(state.deed).await?;
+        page.until(state.there).await.with_context(|| format!("the state {}", state.name))?;
+        // What is reckoned once a buyer rests is there too, and has been laid out.
+        tokio::time::sleep(std::time::Duration::from_millis(600)).await;
+        media(&page, state.media).await?;
+        for width in WIDTHS {
+            let picture = whole(&page, width).await?;
+            write(&folder.join(format!("{}-{width}.png", state.name)), &picture)?;
+            if let Some((.., high)) = GALLERY.iter().find(|(name, wide, _)| *name == state.name && *wide == width) {
+                write(&gallery.join(format!("{}-{width}.png", state.name)), &part(&page, width, *high).await?)?;
+            }
         }
     }
-    media(&page, "screen", "light").await?;
-    std::fs::write(folder.join("estimator.png"), page.widget_picture(1200, 960).await?)?;
-    media(&page, "print", "light").await?;
-    shoot(&page, 794, &folder.join("print.png")).await?;
     page.close().await?;
     println!("wrote target/shots");
     Ok(())
 }
 
-async fn media(page: &Page, kind: &str, scheme: &str) -> Result<()> {
+/// The demo page, light, dark and printed, and the picture of the README.
+async fn demo(page: &Page, folder: &Path) -> Result<()> {
+    for width in PAGE_WIDTHS {
+        for scheme in ["light", "dark"] {
+            media(page, ("screen", scheme)).await?;
+            write(&folder.join(format!("page-{width}-{scheme}.png")), &whole(page, width).await?)?;
+        }
+    }
+    media(page, ("screen", "light")).await?;
+    write(&folder.join("estimator.png"), &page.widget_picture(1200, 960).await?)?;
+    media(page, ("print", "light")).await?;
+    write(&folder.join("page-print.png"), &whole(page, 794).await?)
+}
+
+async fn media(page: &Page, (kind, scheme): (&str, &str)) -> Result<()> {
     let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
     page.tell_browser("Emulation.setEmulatedMedia", json!({ "media": kind, "features": features })).await?;
     Ok(())
 }
 
+/// A window of this size.
+async fn window(page: &Page, width: u32, height: u64) -> Result<()> {
+    let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
+    page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
+    // The drawing is laid out anew for another width, in the frame after.
+    tokio::time::sleep(std::time::Duration::from_millis(150)).await;
+    Ok(())
+}
+
 /// The whole page at this width, as high as it is.
-async fn shoot(page: &Page, width: u32, path: &Path) -> Result<()> {
-    let size = |height: &Value| json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
-    page.tell_browser("Emulation.setDeviceMetricsOverride", size(&json!(800))).await?;
+async fn whole(page: &Page, width: u32) -> Result<Vec<u8>> {
+    window(page, width, 800).await?;
     let height = page.eval("Math.ceil(document.documentElement.scrollHeight)").await?;
-    page.tell_browser("Emulation.setDeviceMetricsOverride", size(&height)).await?;
-    std::fs::write(path, page.picture().await?).with_context(|| format!("{} can't be written", path.display()))
+    window(page, width, height.as_u64().context("the page has no height")?).await?;
+    page.picture().await
+}
+
+/// The page at this width from its top down, so high.
+async fn part(page: &Page, width: u32, height: u32) -> Result<Vec<u8>> {
+    window(page, width, height.into()).await?;
+    page.picture().await
+}
+
+fn write(path: &Path, picture: &[u8]) -> Result<()> {
+    fs::write(path, picture).with_context(|| format!("{} can't be written", path.display()))
 }
