@@ -58,9 +58,11 @@ fn fill(frame: &HtmlIFrameElement, host: &HtmlElement, title: &str) -> Option<Wi
     for property in ["font-family", "direction"] {
         holder.style().set_property(property, &around.get_property_value(property).ok()?).ok()?;
     }
+    holder.set_dir(&around.get_property_value("direction").ok()?);
     document.body()?.append_child(&holder).ok()?;
     let root = holder.attach_shadow(&web_sys::ShadowRootInit::new(web_sys::ShadowRootMode::Open)).ok()?;
-    let widget = document.create_element("div").ok()?;
+    let (place, widget) = (document.create_element("div").ok()?, document.create_element("div").ok()?);
+    place.set_class_name("scantling");
     widget.set_class_name("widget");
     let whole = host.shadow_root()?;
     for part in ON_PAPER {
@@ -68,7 +70,16 @@ fn fill(frame: &HtmlIFrameElement, host: &HtmlElement, title: &str) -> Option<Wi
             widget.append_child(&document.import_node_with_deep(&part, true).ok()?).ok()?;
         }
     }
-    root.append_child(&widget).ok()?;
+    // The maker's own words stand in the page, not in the widget.
+    let mut next = host.first_element_child();
+    while let Some(words) = next {
+        if words.has_attribute("slot") {
+            holder.append_child(&document.import_node_with_deep(&words, true).ok()?).ok()?;
+        }
+        next = words.next_element_sibling();
+    }
+    place.append_child(&widget).ok()?;
+    root.append_child(&place).ok()?;
     style(&window, &whole, &root)?;
     Some(window)
 }
