@@ -185,10 +185,10 @@ class ScantlingQuote extends HTMLElement {
     }
   }
 
-  /** Starts at once, or when it is about to be seen. */
+  /** Starts at once where it is told to or a link leads to an estimate, else when it is about to be seen. */
   #await() {
     if (this.#begun) return;
-    if (this.getAttribute("start") === "now") this.#begin();
+    if (this.getAttribute("start") === "now" || location.hash.startsWith("#scantling")) this.#begin();
     else ScantlingQuote.#near.observe(this);
   }
 
