@@ -7,9 +7,9 @@
 mod access;
 mod buyer;
 mod drawing;
-mod journey;
 mod element;
 mod hostile;
+mod journey;
 mod keyboard;
 mod languages;
 mod narrow;
