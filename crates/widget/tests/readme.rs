@@ -90,8 +90,11 @@ fn each_event_stands_in_the_readme() {
 
 #[test]
 fn each_slot_and_part_stands_in_the_readme() {
-    assert_eq!(table("part"), between(&code(), "part=\"", "\""));
-    assert_eq!(table("slot"), between(&code(), "const NOTES: &str = \"", "\""));
+    let code = code();
+    let mut parts = between(&code, "part=\"", "\"");
+    parts.extend(between(&code, "attr(\"part\", \"", "\""));
+    assert_eq!(table("part"), parts);
+    assert_eq!(table("slot"), between(&code, "const NOTES: &str = \"", "\""));
 }
 
 #[test]
