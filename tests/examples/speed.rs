@@ -2,6 +2,12 @@
 //!
 //! Chromium only: no other driver can slow the processor and the line.
 
+#![expect(
+    clippy::float_arithmetic,
+    clippy::integer_division,
+    reason = "what is reckoned here are measured times, no money"
+)]
+
 use std::time::Duration;
 
 use anyhow::{Context, Result};

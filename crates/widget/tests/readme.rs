@@ -1,11 +1,6 @@
 //! The README's tables of the element are what the element has: nothing left out, nothing that is gone.
 #![cfg(not(target_arch = "wasm32"))]
-#![expect(
-    clippy::unwrap_used,
-    clippy::string_slice,
-    clippy::indexing_slicing,
-    reason = "a test stops where a file is missing"
-)]
+#![expect(clippy::unwrap_used, clippy::string_slice, reason = "a test stops where a file is missing")]
 
 use std::collections::BTreeSet;
 use std::path::Path;

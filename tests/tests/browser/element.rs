@@ -96,7 +96,12 @@ async fn held(page: &Page) -> Result<(u64, u64, u64)> {
     let of = |name: &str| -> Option<u64> {
         let rows = found.get("metrics")?.as_array()?;
         let row = rows.iter().find(|row| row.get("name").and_then(Value::as_str) == Some(name))?;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count of bytes or nodes")]
+        #[expect(
+            clippy::as_conversions,
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a count of bytes or nodes"
+        )]
         row.get("value")?.as_f64().map(|value| value as u64)
     };
     let all = (of("Nodes"), of("JSEventListeners"), of("JSHeapUsedSize"));

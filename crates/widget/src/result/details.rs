@@ -43,7 +43,10 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
     let later = RwSignal::new(());
     let changed = {
         let shown = shown.clone();
-        move || Some(shown.track())
+        move || {
+            shown.track();
+            Some(())
+        }
     };
     // A widget that was taken off the page has nowhere to put them.
     rested(LATER, First::Left, changed, move |()| {
