@@ -27,7 +27,7 @@ pub const NO_WASM_POLICY: &str =
 pub struct Site {
     /// Where files are looked for; where one is in several folders, the first wins.
     pub folders: Vec<PathBuf>,
-    /// The content policy every file is sent with.
+    /// The content policy every file is sent with, but a page that states its own.
     pub policy: &'static str,
     /// Scripts of a test, by their paths from the top: each page gets them before all else in its head. Empty for people.
     pub watchers: &'static [&'static str],
@@ -181,14 +181,23 @@ fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
         (watched(&fs::read_to_string(&file)?, watchers).into_bytes(), None)
     };
     let encoding = encoding.map_or(String::new(), |encoding| format!("Content-Encoding: {encoding}\r\n"));
+    let policy =
+        if states_its_policy(&file) { String::new() } else { format!("Content-Security-Policy: {policy}\r\n") };
     let head = format!(
-        "HTTP/1.1 200 OK\r\nContent-Type: {content_type}\r\nContent-Length: {}\r\nContent-Security-Policy: {policy}\r\n\
+        "HTTP/1.1 200 OK\r\nContent-Type: {content_type}\r\nContent-Length: {}\r\n{policy}\
          X-Content-Type-Options: nosniff\r\nReferrer-Policy: no-referrer\r\nCache-Control: no-cache\r\n\
          Vary: Accept-Encoding\r\n{encoding}Connection: close\r\n\r\n",
         body.len()
     );
     stream.write_all(head.as_bytes())?;
     stream.write_all(&body)
+}
+
+/// Whether a file is a page made to be opened from disk, where no server speaks for it: it states its own policy, stricter than the
+/// site's in all but its own scripts, which lie inside it.
+fn states_its_policy(file: &Path) -> bool {
+    file.extension().is_some_and(|extension| extension == "html")
+        && fs::read_to_string(file).is_ok_and(|html| html.contains("<meta http-equiv=\"Content-Security-Policy\""))
 }
 
 /// An answer that is made here, not read from a file.

@@ -21,13 +21,15 @@ const STOPS: &str = "(stop => { \
      })";
 
 /// What keeps a buyer from seeing the focus. It is seen (WCAG 2.2, 2.4.7) when an outline is drawn round it,
-/// or round what a handle on the drawing reaches, and nothing lies over it (2.4.11) when what is hit at its middle is itself.
+/// or round what a handle on the drawing reaches, and nothing lies over it (2.4.11) when what is hit at the middle of
+/// what is in sight is itself: WebKit brings the line of a tall field into sight where the words go, not the whole.
 const UNSEEN: &str = "(e => { \
      const style = getComputedStyle(e); \
      const reach = e.querySelector('.reach') && getComputedStyle(e.querySelector('.reach')); \
      const ringed = (kind, width) => kind !== 'none' && parseFloat(width) >= 2; \
      const box = e.getClientRects()[0]; \
-     const [x, y] = [box.left + box.width / 2, box.top + box.height / 2]; \
+     const [top, bottom] = [Math.max(box.top, 0), Math.min(box.bottom, innerHeight)]; \
+     const [x, y] = [box.left + box.width / 2, (top + bottom) / 2]; \
      const hit = e.getRootNode().elementFromPoint(x, y); \
      return Object.entries({ \
          'no ring': ringed(style.outlineStyle, style.outlineWidth) || ringed(reach?.stroke ?? 'none', reach?.strokeWidth), \
