@@ -22,7 +22,7 @@ const STOPS: &str = "(stop => { \
 
 /// What keeps a buyer from seeing the focus. It is seen (WCAG 2.2, 2.4.7) when an outline is drawn round it,
 /// or round what a handle on the drawing reaches, and nothing lies over it (2.4.11) when what is hit at the middle of
-/// what is in sight is itself: WebKit brings the line of a tall field into sight where the words go, not the whole.
+/// what is in sight is itself: `WebKit` brings the line of a tall field into sight where the words go, not the whole.
 const UNSEEN: &str = "(e => { \
      const style = getComputedStyle(e); \
      const reach = e.querySelector('.reach') && getComputedStyle(e.querySelector('.reach')); \
