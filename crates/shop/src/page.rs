@@ -62,13 +62,22 @@ pub(crate) fn page(desk: Desk) -> impl IntoView {
         move || section(&desk, &desk.section.get())
     };
     let said = desk.said.clone();
+    // The section shows the basket whole: beside it there is nothing to add.
+    let whole = {
+        let section = desk.section.clone();
+        move || section.with(|section| *section == Section::Basket)
+    };
+    let beside = {
+        let (desk, whole) = (desk.clone(), whole.clone());
+        move || (!whole()).then(|| basket::aside(&desk))
+    };
     view! {
-        <div class="desk" on:keydown=keys>
+        <div class="desk" class:wide=whole on:keydown=keys>
             {head(&desk)}
             <p class="said" role="status">{move || said.get()}</p>
             {contents(&desk)}
             <main tabindex="-1">{body}</main>
-            {basket::aside(&desk)}
+            {beside}
         </div>
     }
 }

@@ -87,7 +87,7 @@ pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engin
     // Taken away and put back, it starts afresh and works.
     page.eval("(window.kept = document.querySelectorAll('scantling-quote')[1], kept.remove())").await?;
     page.until("!kept.shadowRoot.querySelector('.widget')").await?;
-    page.eval("(document.body.append(kept), 1)").await?;
+    page.eval("(document.body.append(kept), kept.scrollIntoView(), 1)").await?;
     page.until("!!root(1).querySelector('.range')?.innerText").await?;
     nothing_complained(&page).await?;
     page.close().await

@@ -193,7 +193,6 @@ pub(crate) async fn the_mail_link_and_the_text_hold_the_whole_request(engine: En
     ready(&page).await?;
     assert_eq!(page.eval(&format!("!!{BUTTON}('Send it to Larkmoor Bench')")).await?, false, "no address, no button");
     fill_in(&page).await?;
-    // No mail program must open on whoever's machine runs this.
     page.eval(
         "(document.execCommand = () => false, Object.defineProperty(navigator, 'clipboard', { value: undefined }), 1)",
     )
@@ -205,8 +204,12 @@ pub(crate) async fn the_mail_link_and_the_text_hold_the_whole_request(engine: En
     assert!(text.contains("Ada Byer") && text.contains("\"scantling_request\":1"), "{text}");
     let selected = "(t => t.selectionEnd - t.selectionStart === t.value.length)(root(0).activeElement)";
     assert_eq!(page.eval(selected).await?, true);
-    press(&page, "Write it as a mail").await?;
+    // No mail program must open on whoever's machine runs this.
+    let caught = "HTMLElement.prototype.click = function () { window.opened = this.href }";
+    page.eval(&format!("(window.mailing = {BUTTON}('Write it as a mail'), {caught}, 1)")).await?;
+    page.eval("(mailing.dispatchEvent(new MouseEvent('click')), 1)").await?;
     page.until("!!root(0).querySelector('.request a')").await?;
+    assert_eq!(page.eval("opened === root(0).querySelector('.request a').href").await?, true);
     let link = page.eval("root(0).querySelector('.request a').href").await?;
     let link = link.as_str().context("a link")?;
     assert!(link.starts_with("mailto:bench@larkmoor.example?subject=Request:%20Trestle"), "{link}");
@@ -226,6 +229,8 @@ pub(crate) async fn the_system_s_sharing_and_a_file_take_the_same_request(engine
     page.eval("(document.body.append(kept), 1)").await?;
     ready(&page).await?;
     press(&page, "Link to it").await?;
+    // What comes of copying it is said first, however long the browser takes to refuse.
+    page.until(&format!("!!{SAID}")).await?;
     press(&page, "Share…").await?;
     page.until("!!window.shared").await?;
     assert!(page.eval("shared.url").await?.to_string().contains("#scantling="));
@@ -278,12 +283,13 @@ pub(crate) async fn deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as
     press(&page, "Keep this estimate").await?;
     says(&page, SAID, "There is no room left").await?;
     assert_eq!(page.eval(all).await?, before);
-    // No storage at all.
-    let gone =
-        "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError') } })";
-    page.eval(&format!("({gone}, 1)")).await?;
-    press(&page, "Keep this estimate").await?;
-    says(&page, SAID, "lets the page keep nothing").await?;
+    // No storage at all. WebKit's window keeps its own whatever is defined on it.
+    if engine != Engine::WebKit {
+        let gone = "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError') } })";
+        page.eval(&format!("({gone}, 1)")).await?;
+        press(&page, "Keep this estimate").await?;
+        says(&page, SAID, "lets the page keep nothing").await?;
+    }
     page.type_into(0, "Length", "80").await?;
     page.until("root(0).querySelector('.sheet').innerHTML.includes('80 in')").await?;
     nothing_refused(&page).await?;

@@ -9,7 +9,7 @@ use crate::desk::Desk;
 
 /// Beside the book: price and pay for an hour, before and after.
 pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
-    let (rows, anew) = (desk.clone(), desk.clone());
+    let rows = desk.clone();
     let list = move || {
         let (before, now) = (rows.before.get(), rows.judged.with(|judged| judged.now.clone())?);
         Some(now.pieces.iter().map(|(piece, figures)| line(piece, figures, before.as_deref())).collect_view())
@@ -19,9 +19,15 @@ pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
             <h2>{"Basket"}</h2>
             <p class="note">{"What the book does to each design at its defaults, before the edits and now."}</p>
             <ul class="basket">{list}</ul>
-            <button type="button" on:click=move |_| anew.start_anew()>{"Compare from here on"}</button>
+            {anew(desk)}
         </aside>
     }
+}
+
+/// Takes the prices of now for what later edits are compared with.
+fn anew(desk: &Desk) -> impl IntoView + use<> {
+    let desk = desk.clone();
+    view! { <button type="button" on:click=move |_| desk.start_anew()>{"Compare from here on"}</button> }
 }
 
 fn line(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>) -> AnyView {
@@ -100,6 +106,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
                     <tbody>{body}</tbody>
                 </table>
             </div>
+            {anew(desk)}
         </section>
     }
 }

@@ -14,7 +14,8 @@ fn get(of: &JsValue, name: &str) -> Option<JsValue> {
 /// Calls a method that may not be there, for its promise.
 fn promised(of: &JsValue, method: &str, argument: &JsValue) -> Option<Promise> {
     let method: Function = get(of, method)?.dyn_into().ok()?;
-    method.call1(of, argument).ok()?.dyn_into().ok()
+    // What a page has put in its place may promise in a way of its own.
+    Some(Promise::resolve(&method.call1(of, argument).ok()?))
 }
 
 fn navigator() -> Option<JsValue> {
@@ -81,17 +82,23 @@ pub(crate) fn share(title: &str, text: Option<&str>, address: Option<&str>) -> i
     }
 }
 
+/// A link that stands nowhere: to be clicked.
+fn anchor(address: &str) -> Result<web_sys::HtmlElement, JsValue> {
+    let document = web_sys::window().and_then(|window| window.document()).ok_or(JsValue::NULL)?;
+    let anchor: web_sys::HtmlElement = document.create_element("a")?.unchecked_into();
+    anchor.set_attribute("href", address)?;
+    Ok(anchor)
+}
+
 /// Saves text as a file.
 pub(crate) fn save(name: &str, text: &str) -> bool {
-    let anchor = || -> Result<(), JsValue> {
+    let saved = || -> Result<(), JsValue> {
         let options = web_sys::BlobPropertyBag::new();
         options.set_type("application/json");
         let parts = Array::of1(&JsValue::from_str(text));
         let blob = web_sys::Blob::new_with_str_sequence_and_options(&parts, &options)?;
         let address = web_sys::Url::create_object_url_with_blob(&blob)?;
-        let document = web_sys::window().and_then(|window| window.document()).ok_or(JsValue::NULL)?;
-        let anchor: web_sys::HtmlElement = document.create_element("a")?.unchecked_into();
-        anchor.set_attribute("href", &address)?;
+        let anchor = anchor(&address)?;
         anchor.set_attribute("download", name)?;
         anchor.click();
         super::later(async move {
@@ -101,7 +108,7 @@ pub(crate) fn save(name: &str, text: &str) -> bool {
         });
         Ok(())
     };
-    anchor().is_ok()
+    saved().is_ok()
 }
 
 /// Whether the browser knows of a connection; where it does not say, there may be one.
@@ -131,8 +138,8 @@ pub(crate) async fn post(address: &str, body: &str) -> Option<u16> {
 
 /// Opens an address that another program takes, such as a mail link.
 pub(crate) fn go(address: &str) {
-    if let Some(window) = web_sys::window() {
-        // A browser without such a program does nothing, and says nothing either.
-        drop(window.location().set_href(address));
+    // A browser without such a program does nothing, and says nothing either.
+    if let Ok(anchor) = anchor(address) {
+        anchor.click();
     }
 }
