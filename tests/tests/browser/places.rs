@@ -91,7 +91,7 @@ async fn sees_prints_and_sends(engine: Engine, buyer: &Buyer) -> Result<()> {
     };
     page.eval(&format!("({}.click(), 1)", button("Send it to Larkmoor Bench"))).await?;
     let taken = "fetch('/receiver').then(answer => answer.json()).then(list => list.at(-1) ?? '')";
-    page.until(&format!("{}.then(text => text !== '')", taken)).await?;
+    page.until(&format!("{taken}.then(text => text !== '')")).await?;
     let request: Value = serde_json::from_str(page.eval(taken).await?.as_str().unwrap_or_default())?;
     assert_eq!(request["brief"]["destination"]["country"], buyer.country, "{request}");
     let told = cents(request["told"]["likely"].as_str().context("a price")?)?;
