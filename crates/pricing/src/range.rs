@@ -10,7 +10,7 @@ use crate::bounded::Bounded;
 
 /// Standard deviations either side of the mean that hold 8 in 10 of a normal distribution.
 /// Source: standard normal quantile at 0.9, 1.28155; `shared/reference/trade/estimate_range.md` section 5.
-const EIGHT_IN_TEN: Decimal = Decimal::from_parts(128_155, 0, 0, false, 5);
+pub(crate) const EIGHT_IN_TEN: Decimal = Decimal::from_parts(128_155, 0, 0, false, 5);
 
 /// What a guess comes to: its mean and how far it may miss.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

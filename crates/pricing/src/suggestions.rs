@@ -19,7 +19,7 @@ use crate::estimate::estimate;
 use crate::learning::{Belief, HABIT, posterior, predictive, scatter};
 use crate::money::{Money, half_up};
 use crate::publish::{Basis, fold, fold_rates};
-use crate::range::Guess;
+use crate::range::{EIGHT_IN_TEN, Guess};
 use crate::takeoff::take_off;
 use crate::worksheet::hours;
 
@@ -134,7 +134,7 @@ fn learned(subject: Subject, logs: &[Decimal]) -> Option<Suggestion> {
     let next = predictive(habit, apart);
     let mean = logs.iter().sum::<Decimal>().checked_div(Decimal::from(logs.len()))?;
     let multiple = |log: Decimal| Some(half_up(log.checked_exp()?, 2).normalize());
-    let miss = next.deviation * Decimal::new(128_155, 5);
+    let miss = next.deviation * EIGHT_IN_TEN;
     Some(Suggestion {
         subject,
         jobs: logs.len(),

@@ -77,10 +77,7 @@ pub fn price(book: &ShopBook, basket: &[Piece], places: &[Destination]) -> Resul
 }
 
 fn figures(rates: &Rates, brief: &Brief, places: &[Destination]) -> Result<Figures, String> {
-    let said = |problems: Vec<Problem>| {
-        problems.iter().map(|problem| problem.explain(LengthUnit::Inch)).collect::<Vec<_>>().join("; ")
-    };
-    let costs = rates.costs(brief).map_err(said)?;
+    let costs = rates.costs(brief).map_err(|problems| why_not(&problems))?;
     let outcome = costs.as_estimated();
     let share = outcome.profit.amount().checked_div(outcome.paid.amount()).unwrap_or_default();
     let percent = share.saturating_mul(Decimal::ONE_HUNDRED);
@@ -95,6 +92,11 @@ fn figures(rates: &Rates, brief: &Brief, places: &[Destination]) -> Result<Figur
         pay: outcome.pay_per_hour,
         delivered: places.iter().map(delivered).collect(),
     })
+}
+
+/// Why a piece can't be built or brought as asked, on one line.
+pub(crate) fn why_not(problems: &[Problem]) -> String {
+    problems.iter().map(|problem| problem.explain(LengthUnit::Inch)).collect::<Vec<_>>().join("; ")
 }
 
 impl Priced {

@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// States that are kept at most.
-const MOST: usize = 10;
+const MOST: u64 = 10;
 
 /// What every key of ours starts with: pages opened from disk may share one store.
 const PREFIX: &str = "scantling-shop";
@@ -50,8 +50,8 @@ pub struct Kept {
 }
 
 fn key(number: u64) -> String {
-    // Ten places in turn, so that a new state takes the place of the oldest.
-    format!("{PREFIX}-{}", number % 10)
+    // The places are taken in turn, so that a new state takes that of the oldest.
+    format!("{PREFIX}-{}", number % MOST)
 }
 
 const NEWEST: &str = "scantling-shop-newest";
@@ -68,8 +68,8 @@ impl Kept {
     /// Every state that is kept, the newest first, each with its number. One that was half written is passed over.
     #[must_use]
     pub fn states(&self, store: &impl Store) -> Vec<(u64, String)> {
-        let back = |ago: usize| {
-            let number = self.newest.checked_sub(u64::try_from(ago).ok()?)?;
+        let back = |ago: u64| {
+            let number = self.newest.checked_sub(ago)?;
             let text = store.get(&key(number))?;
             let (written, book) = text.split_once('\n')?;
             let whole = written == format!("{number} {}", book.len());
@@ -92,7 +92,7 @@ impl Kept {
         }
         let number = self.newest.saturating_add(1);
         let text = format!("{number} {}\n{book}", book.len());
-        let mut oldest = u64::try_from(MOST).unwrap_or(0);
+        let mut oldest = MOST;
         while let Err(why) = store.set(&key(number), &text) {
             // The oldest states make room, but never the newest one.
             oldest = oldest.saturating_sub(1);

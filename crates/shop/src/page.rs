@@ -228,10 +228,7 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
 /// A part of the book: a grid where it is rows, a form where it is not.
 fn part(desk: &Desk, field: &Field) -> AnyView {
     let place = Path::whole().key(&field.key);
-    let inside = match &field.kind {
-        Kind::List(row) if matches!(row.as_ref(), Kind::Table(_)) => grid::grid(desk, &place, row),
-        kind => record::value(desk, &place, kind, &field.label),
-    };
+    let inside = record::value(desk, &place, &field.kind, &field.label);
     view! {
         <section aria-label=field.label.clone()>
             <h2>{field.label.clone()}</h2>

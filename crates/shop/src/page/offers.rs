@@ -1,10 +1,10 @@
 //! Offers for one piece, ranked by what each leaves.
 
 use leptos::prelude::*;
-use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::offers::{Offers, Ranked, Ranking, Unreckoned};
 
 use super::pasted::{Names, pasted};
+use crate::basket::why_not;
 use crate::desk::Desk;
 
 const NAMES: Names = Names {
@@ -37,9 +37,7 @@ fn ranked(ranking: &Ranking) -> AnyView {
     let left_out = ranking.unranked.iter().map(|one| {
         let why = match &one.why {
             Unreckoned::NoRate(code) => format!("the book has no rate of {code}; add one to Currencies"),
-            Unreckoned::Problems(problems) => {
-                problems.iter().map(|problem| problem.explain(LengthUnit::Inch)).collect::<Vec<_>>().join("; ")
-            }
+            Unreckoned::Problems(problems) => why_not(problems),
         };
         view! { <li>{format!("{}: {why}", one.from)}</li> }
     });

@@ -5,16 +5,13 @@ use scantling_drawing::{Paper, Scale, measured, svg};
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::values::Day;
 use scantling_pricing::book::{PriceBook, ShopBook};
-use scantling_pricing::brief::Brief;
 use scantling_pricing::design::{Resolved, resolve};
 use scantling_pricing::estimate::Estimate;
-use scantling_pricing::publish::{Basis, fold};
 use scantling_pricing::request::Request;
 
 /// The quote for a request, at what it comes to by this book.
-pub(crate) fn quote(book: &ShopBook, request: &Request, estimate: &Estimate) -> Option<AnyView> {
-    let prices = fold(book, Basis::Selling).ok()?;
-    let resolved = resolve(&prices, &request.brief).ok()?;
+pub(crate) fn quote(book: &ShopBook, prices: &PriceBook, request: &Request, estimate: &Estimate) -> Option<AnyView> {
+    let resolved = resolve(prices, &request.brief).ok()?;
     let unit = book.shop.units.length_unit();
     let sizes = resolved.envelope().map(|size| size.show(unit)).join(" x ");
     let today = today();
@@ -33,7 +30,7 @@ pub(crate) fn quote(book: &ShopBook, request: &Request, estimate: &Estimate) -> 
                 <p>{format!("{}, {}, {}", book.shop.name, book.shop.place, book.shop.contact)}</p>
                 <p>{format!("For {}, {}", request.from.name, request.from.mail)}</p>
                 {dated.into_iter().collect_view()}
-                {drawing(&prices, &request.brief)}
+                {drawing(prices, &resolved)}
                 <h3>{"What is built"}</h3>
                 <p>{built(&resolved, &sizes)}</p>
                 {sums(estimate)}
@@ -105,17 +102,14 @@ fn closing(book: &ShopBook, estimate: &Estimate) -> impl IntoView + use<> {
 }
 
 /// The measured drawing as a picture.
-fn drawing(prices: &PriceBook, brief: &Brief) -> Option<impl IntoView + use<>> {
-    let resolved = resolve(prices, brief).ok()?;
+fn drawing(prices: &PriceBook, resolved: &Resolved<'_>) -> impl IntoView + use<> {
     let name = resolved.design.name.as_str();
     let words = [prices.shop.name.as_str(), name];
     let names = ["Front", "Right-hand end", "From above"];
     let paper = Paper { wide: 720, tall: 560, lettering: 13, names, words: &words, scale: Scale::ThisPiece };
-    let drawn = svg::write(&measured(&resolved, prices.shop.units.length_unit(), &paper).drawing, name, name);
+    let drawn = svg::write(&measured(resolved, prices.shop.units.length_unit(), &paper).drawing, name, name);
     let escaped = String::from(js_sys::encode_uri_component(&drawn));
-    Some(
-        view! { <img class="drawn" src=format!("data:image/svg+xml,{escaped}") alt=format!("{name} to scale, with its sizes") /> },
-    )
+    view! { <img class="drawn" src=format!("data:image/svg+xml,{escaped}") alt=format!("{name} to scale, with its sizes") /> }
 }
 
 /// The day it is where the maker is.

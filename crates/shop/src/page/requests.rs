@@ -9,6 +9,7 @@ use scantling_pricing::request::Request;
 
 use super::pasted::{Names, pasted};
 use super::quote::quote;
+use crate::basket::why_not;
 use crate::desk::Desk;
 
 const NAMES: Names = Names {
@@ -27,13 +28,12 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
 }
 
 fn priced(book: &ShopBook, request: &Request) -> AnyView {
-    let costs = Rates::new(book).map_err(|fault| fault.to_string()).and_then(|rates| {
-        rates.costs_quoted(&request.brief, request.quoted.as_ref()).map_err(|problems| {
-            problems.iter().map(|problem| problem.explain(LengthUnit::Inch)).collect::<Vec<_>>().join("; ")
-        })
+    let priced = Rates::new(book).map_err(|fault| fault.to_string()).and_then(|rates| {
+        let costs = rates.costs_quoted(&request.brief, request.quoted.as_ref());
+        costs.map(|costs| (rates.selling, costs)).map_err(|problems| why_not(&problems))
     });
-    match costs {
-        Ok(costs) => (told(request, &costs), quote(book, request, &costs.selling)).into_any(),
+    match priced {
+        Ok((prices, costs)) => (told(request, &costs), quote(book, &prices, request, &costs.selling)).into_any(),
         Err(why) => view! { <p class="fault">{format!("It can't be built as asked: {why}")}</p> }.into_any(),
     }
 }
