@@ -13,6 +13,8 @@ mod engine;
 #[cfg(feature = "browser")]
 mod keys;
 #[cfg(feature = "browser")]
+mod large;
+#[cfg(feature = "browser")]
 mod page;
 #[cfg(feature = "browser")]
 mod pointer;
@@ -23,6 +25,8 @@ mod processes;
 pub use engine::{Engine, Scheme};
 #[cfg(feature = "browser")]
 pub use keys::Key;
+#[cfg(feature = "browser")]
+pub use large::large_book;
 #[cfg(feature = "browser")]
 pub use page::{Page, Visit};
 #[cfg(feature = "browser")]

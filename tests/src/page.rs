@@ -112,6 +112,17 @@ impl Page {
         Ok(Self { client, serving, engine, _browser: browser })
     }
 
+    /// Opens a page of `target/dist` from disk, as a maker who double-clicks it does.
+    ///
+    /// # Errors
+    /// When it does not load.
+    pub async fn go_to_file(&self, name: &str) -> Result<()> {
+        let file = xtask::root().join("target/dist").join(name);
+        let address =
+            url::Url::from_file_path(&file).map_err(|()| anyhow::anyhow!("{} has no address", file.display()))?;
+        Ok(self.client.goto(address.as_str()).await?)
+    }
+
     /// Goes to another page, in the same window.
     ///
     /// # Errors

@@ -41,14 +41,17 @@ pub struct Priced {
     pub pieces: Vec<(Piece, Result<Figures, String>)>,
 }
 
-/// Every design at its defaults: the basket of a maker who has chosen none.
+/// Pieces in the basket of a maker who has chosen none: as many as are taken in at a glance.
+const USUAL: usize = 12;
+
+/// The first designs at their defaults: the basket of a maker who has chosen none.
 #[must_use]
 pub fn usual(book: &ShopBook) -> Vec<Piece> {
     let piece = |design: &scantling_pricing::design::Design| Piece {
         name: design.name.to_string(),
         brief: Brief::new(design.key.clone()),
     };
-    book.designs.iter().map(piece).collect()
+    book.designs.iter().take(USUAL).map(piece).collect()
 }
 
 /// Places as people write them, separated by commas or line ends: `60601`, `CA K1A 0B1`. A code alone is in the shop's own country.

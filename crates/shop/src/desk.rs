@@ -6,8 +6,13 @@ use leptos::prelude::*;
 use scantling_pricing::book::document::{DocumentError, Node};
 use scantling_pricing::book::{ShopBook, Text};
 
-use crate::basket::{self, Priced};
+use crate::aside::Judge;
+use crate::basket::Priced;
 use crate::form::Kind;
+use crate::judge::{Answer, Question};
+use crate::keep::Kept;
+use crate::pack::packed;
+use crate::page::Browser;
 use crate::sheet::{Edit, Path, Sheet};
 
 /// Where the maker is on the page.
@@ -34,8 +39,8 @@ pub(crate) enum Section {
 pub(crate) struct Judged {
     /// What is wrong with it, each with its place.
     pub(crate) faults: Vec<(Path, String)>,
-    /// The book, when nothing is.
-    pub(crate) book: Option<Arc<ShopBook>>,
+    /// Its text, when it is sound.
+    sound: Option<Arc<str>>,
     /// The basket priced from it; the last one that could be, while something is wrong.
     pub(crate) now: Option<Arc<Priced>>,
 }
@@ -45,10 +50,18 @@ pub(crate) struct Judged {
 pub(crate) struct Desk {
     /// The book as it is edited.
     pub(crate) sheet: ArcRwSignal<Sheet>,
+    /// The book as text: written once for all who keep it or ask about it.
+    text: ArcMemo<Arc<str>>,
     /// What its places may hold.
     pub(crate) kind: Arc<Kind>,
     /// What the engine says of it, once typing rests.
     pub(crate) judged: ArcRwSignal<Judged>,
+    /// The book itself, when it is sound: read when a section first asks for it, and once.
+    book: ArcMemo<Option<Arc<ShopBook>>>,
+    /// The states kept in the browser.
+    kept: StoredValue<Kept>,
+    /// Who judges.
+    judge: StoredValue<Judge, LocalStorage>,
     /// The basket as it was priced before the edits: what "before" means.
     pub(crate) before: ArcRwSignal<Option<Arc<Priced>>>,
     /// Where the maker is.
@@ -60,19 +73,23 @@ pub(crate) struct Desk {
 }
 
 impl Desk {
-    /// A page for a book.
-    pub(crate) fn new(sheet: Sheet, kind: Kind) -> Self {
+    /// A page for a book, judged by another thread where there is one.
+    pub(crate) fn new(sheet: Sheet, kept: Kept, kind: Kind, worker: Option<web_sys::Worker>) -> Self {
+        let (sheet, judged) = (ArcRwSignal::new(sheet), ArcRwSignal::new(Judged::default()));
         let desk = Self {
-            sheet: ArcRwSignal::new(sheet),
+            text: text_of(&sheet),
+            sheet,
             kind: Arc::new(kind),
-            judged: ArcRwSignal::new(Judged::default()),
+            book: book_of(&judged),
+            judged,
+            kept: StoredValue::new(kept),
+            judge: StoredValue::new_local(Judge::new(worker)),
             before: ArcRwSignal::new(None),
             section: ArcRwSignal::new(Section::Basket),
             places: ArcRwSignal::new(String::new()),
             said: ArcRwSignal::new(String::new()),
         };
         desk.judge();
-        desk.start_anew();
         desk
     }
 
@@ -83,8 +100,9 @@ impl Desk {
             return Err(sheet.root().wrong("a shop book, a table in curly brackets"));
         }
         self.sheet.set(sheet);
+        // Nothing stands for "before" until this book has been priced.
+        self.before.set(None);
         self.judge();
-        self.start_anew();
         Ok(())
     }
 
@@ -93,23 +111,51 @@ impl Desk {
         self.before.set(self.judged.with_untracked(|judged| judged.now.clone()));
     }
 
-    /// Reads the book as it stands and prices the basket from it.
+    /// Has the book as it stands read, and the basket priced from it.
     pub(crate) fn judge(&self) {
-        let text = self.sheet.with_untracked(Sheet::text);
-        let places = self.places.get_untracked();
-        self.judged.update(|judged| match ShopBook::read(&text) {
-            Ok(book) => {
-                let to = basket::places(&book, &places);
-                let priced = basket::price(&book, &basket::usual(&book), &to);
-                judged.faults = priced.as_ref().err().map(fault).into_iter().collect();
-                judged.now = priced.ok().map(Arc::new).or_else(|| judged.now.take());
-                judged.book = Some(Arc::new(book));
-            }
-            Err(faults) => {
-                judged.faults = faults.iter().map(fault).collect();
-                judged.book = None;
-            }
+        let book = self.text();
+        let question = Question { places: self.places.get_untracked(), basket: None };
+        let desk = self.clone();
+        let take = {
+            let book = book.clone();
+            move |answer, packed: String| desk.take(book, answer, &packed)
+        };
+        self.judge.with_value(|judge| judge.ask(book, question, take));
+    }
+
+    fn take(&self, book: Arc<str>, answer: Answer, packed: &str) {
+        self.keep(&book, packed);
+        self.judged.update(|judged| {
+            judged.faults = answer.faults;
+            judged.sound = answer.sound.then_some(book);
+            judged.now = answer.priced.map(Arc::new).or_else(|| judged.now.take());
         });
+        if self.before.with_untracked(Option::is_none) {
+            self.start_anew();
+        }
+    }
+
+    /// Keeps a book in the browser.
+    fn keep(&self, book: &Arc<str>, packed: &str) {
+        if let Some(Err(why)) = self.kept.try_update_value(|kept| kept.keep(&mut Browser, book, packed)) {
+            self.say(why.to_string());
+        }
+    }
+
+    /// Keeps the book as it stands, before the page is left: there is no time to ask another thread.
+    pub(crate) fn keep_at_once(&self) {
+        let book = self.text();
+        self.keep(&book, &packed(&book));
+    }
+
+    /// The book as text, as it stands.
+    pub(crate) fn text(&self) -> Arc<str> {
+        self.text.get_untracked()
+    }
+
+    /// The book, when it is sound.
+    pub(crate) fn book(&self) -> Option<Arc<ShopBook>> {
+        self.book.get()
     }
 
     /// Makes an edit of the maker's.
@@ -170,6 +216,21 @@ impl Desk {
     }
 }
 
-fn fault(error: &DocumentError) -> (Path, String) {
-    (Path::read(&error.path), error.fault.to_string())
+fn text_of(sheet: &ArcRwSignal<Sheet>) -> ArcMemo<Arc<str>> {
+    let sheet = sheet.clone();
+    ArcMemo::new(move |_| sheet.with(Sheet::text).into())
+}
+
+/// Reads a sound book when it is asked for, and once.
+fn book_of(judged: &ArcRwSignal<Judged>) -> ArcMemo<Option<Arc<ShopBook>>> {
+    let judged = judged.clone();
+    let read = move |_: Option<&Option<Arc<ShopBook>>>| {
+        let text = judged.with(|judged| judged.sound.clone())?;
+        ShopBook::read(&text).ok().map(Arc::new)
+    };
+    // Whether a book was read anew is told by where it lies: looking through two large ones costs more than drawing a section anew.
+    ArcMemo::new_with_compare(read, |before, now| match (before, now) {
+        (Some(Some(before)), Some(Some(now))) => !Arc::ptr_eq(before, now),
+        (before, now) => before.is_some_and(Option::is_some) || now.is_some_and(Option::is_some),
+    })
 }

@@ -1,13 +1,16 @@
 //! The maker's page: every table of the shop book in forms, what an edit does to the pieces the maker cares about, requests, offers, jobs, what
 //! the jobs teach, and the price book to publish. One HTML file that opens from disk; nothing is ever sent.
 //!
-//! [`sheet`] is the book as it is edited, valid or not yet, with an undo without limit; [`form`] says what a place of it may hold; [`basket`]
-//! prices the maker's pieces; [`keep`] holds earlier states. All four are plain data that know no screen.
+//! [`sheet`] is the book as it is edited, valid or not yet, with an undo without limit; [`form`] says what a place of it may hold; [`judge`]
+//! has the engine read it and price the [`basket`]; [`keep`] holds earlier states. All are plain data that know no screen.
 
+mod aside;
 pub mod basket;
 mod desk;
 pub mod form;
+pub mod judge;
 pub mod keep;
+pub mod pack;
 mod page;
 mod rest;
 pub mod sheet;
@@ -25,22 +28,37 @@ const SCHEMA: &str = include_str!("../../../shared/schema/shop-book.json");
 /// A book to start from: the invented maker's, which says so.
 const DEMO: &str = include_str!("../../../shared/books/demo-shop.json");
 
-/// Shows the page in an element, with the book that was kept last, else the demo's.
+/// Shows the page in an element, with the book that was kept last, else the demo's. What takes long is asked of the other thread, which
+/// answers with [`answer`]; without one it is reckoned here.
 ///
 /// # Errors
 /// When neither can be read.
 #[wasm_bindgen]
-pub fn start(place: web_sys::HtmlElement) -> Result<(), wasm_bindgen::JsError> {
+pub fn start(place: web_sys::HtmlElement, worker: Option<web_sys::Worker>) -> Result<(), wasm_bindgen::JsError> {
     let failed = |what: &dyn std::fmt::Display| wasm_bindgen::JsError::new(&what.to_string());
     let schema = serde_json::from_str(SCHEMA).map_err(|error| failed(&error))?;
-    let kept = keep::Kept::find(&page::Browser).1;
-    let sheet = kept.and_then(|text| Sheet::open(&text).ok()).map_or_else(|| Sheet::open(DEMO), Ok);
-    let desk = Desk::new(sheet.map_err(|fault| failed(&fault))?, Kind::of_document(&schema));
+    let (kept, newest) = keep::Kept::find(&page::Browser);
+    let sheet = newest.and_then(|text| Sheet::open(&text).ok()).map_or_else(|| Sheet::open(DEMO), Ok);
+    let sheet = sheet.map_err(|fault| failed(&fault))?;
     // Child by child: writing markup is what a strict policy forbids.
     while let Some(child) = place.first_child() {
         place.remove_child(&child).map_err(|_| failed(&"the page can't be cleared"))?;
     }
     // The page stands as long as its window does.
-    mount_to(place, move || page::page(desk)).forget();
+    mount_to(place, move || page::page(Desk::new(sheet, kept, Kind::of_document(&schema), worker))).forget();
     Ok(())
+}
+
+/// What the engine says of a book, for the thread that is asked; nothing when the question can't be read.
+#[wasm_bindgen]
+#[must_use]
+pub fn answer(book: &str, question: &str) -> Option<String> {
+    Some(judge::judge(book, &judge::Question::read(question)?).write())
+}
+
+/// A book as it is to be kept, for the thread that is asked.
+#[wasm_bindgen]
+#[must_use]
+pub fn packed(book: &str) -> String {
+    pack::packed(book)
 }

@@ -20,7 +20,7 @@ use leptos::prelude::*;
 use crate::desk::{Desk, Section};
 use crate::form::{Field, Kind};
 use crate::rest::rested;
-use crate::sheet::{Path, Sheet};
+use crate::sheet::Path;
 
 /// What no one edits by hand.
 const APART: [&str; 1] = ["scantling_book"];
@@ -51,8 +51,7 @@ const ORDER: [&str; 20] = [
 
 /// Everything on the page.
 pub(crate) fn page(desk: Desk) -> impl IntoView {
-    judge_once_typing_rests(&desk);
-    keeping::keep_once_typing_rests(&desk);
+    judge_and_keep_once_typing_rests(&desk);
     let keys = {
         let desk = desk.clone();
         move |event: KeyboardEvent| undo_keys(&desk, &event)
@@ -82,8 +81,9 @@ pub(crate) fn page(desk: Desk) -> impl IntoView {
     }
 }
 
-fn judge_once_typing_rests(desk: &Desk) {
-    let (source, judge) = (desk.clone(), desk.clone());
+fn judge_and_keep_once_typing_rests(desk: &Desk) {
+    let (source, judge, leave) = (desk.clone(), desk.clone(), desk.clone());
+    window_event_listener(leptos::ev::pagehide, move |_| leave.keep_at_once());
     let changed = move || {
         source.places.track();
         source.sheet.with(|_| Some(()))
@@ -236,9 +236,4 @@ fn part(desk: &Desk, field: &Field) -> AnyView {
         </section>
     }
     .into_any()
-}
-
-/// The text of the book as it stands.
-fn text_of(desk: &Desk) -> String {
-    desk.sheet.with_untracked(Sheet::text)
 }

@@ -47,10 +47,16 @@ impl Sheet {
         path.find(&self.root)
     }
 
-    /// The document as text.
+    /// The document as text, as short as it goes.
     #[must_use]
     pub fn text(&self) -> String {
         // A tree of text, whole numbers, lists and tables can always be written.
+        serde_json::to_string(&self.root).unwrap_or_default()
+    }
+
+    /// The document as text for a file that people may look into.
+    #[must_use]
+    pub fn laid_out(&self) -> String {
         serde_json::to_string_pretty(&self.root).unwrap_or_default()
     }
 

@@ -61,7 +61,7 @@ pub(crate) fn dist() -> Result<Dist> {
     copy(&root().join("crates/widget/element"), &scantling)?;
     fs::copy(root().join(points::FILE), scantling.join("postal-points.csv"))
         .context("the postal points can't be copied")?;
-    bind("scantling_widget", &scantling)?;
+    bind("scantling_widget", Glue::Module, &scantling)?;
     for file in ["scantling_widget.js", "scantling-quote.js", "scantling-quote.css"] {
         minify(&scantling.join(file))?;
     }
@@ -78,17 +78,16 @@ fn shop_page(folder: &Path) -> Result<()> {
     build("scantling-shop")?;
     let scratch = root().join("target/shop-page");
     fs::create_dir_all(&scratch)?;
-    bind("scantling_shop", &scratch)?;
+    bind("scantling_shop", Glue::Script, &scratch)?;
     let read = |path: PathBuf| fs::read_to_string(&path).with_context(|| format!("{} can't be read", path.display()));
     let wasm = BASE64_STANDARD.encode(fs::read(scratch.join("scantling_shop_bg.wasm"))?);
     let glue = read(scratch.join("scantling_shop.js"))?;
-    let script = format!(
-        "{glue}\ninitSync({{ module: Uint8Array.from(atob(\"{wasm}\"), (c) => c.charCodeAt(0)) }});\nstart(document.getElementById(\"shop\"));\n"
-    );
+    let start = read(root().join("crates/shop/page/start.js"))?.replacen("\"{wasm}\"", &format!("\"{wasm}\""), 1);
+    let script = format!("{glue}\n{start}");
     let style = read(root().join("crates/shop/page/shop.css"))?;
     let hash = |text: &str| format!("'sha256-{}'", BASE64_STANDARD.encode(Sha256::digest(text)));
     let policy = format!(
-        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src {}; img-src data: blob:; require-trusted-types-for 'script'; trusted-types 'none'",
+        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src {}; worker-src blob:; img-src data: blob:; require-trusted-types-for 'script'; trusted-types scantling-shop",
         hash(&script),
         hash(&style)
     );
@@ -131,7 +130,7 @@ pub(crate) fn bench_page() -> Result<()> {
     build("scantling-bench")?;
     let folder = root().join("target/bench-page/bench");
     fs::create_dir_all(&folder)?;
-    bind("scantling_bench", &folder)?;
+    bind("scantling_bench", Glue::Module, &folder)?;
     fs::copy(tools::decimal_script()?, folder.join("decimal.js")).context("the decimal library can't be copied")?;
     Ok(())
 }
@@ -161,12 +160,25 @@ fn copy(from: &Path, to: &Path) -> Result<()> {
     Ok(())
 }
 
+/// How a page takes the script that goes with a wasm.
+#[derive(Clone, Copy)]
+enum Glue {
+    /// As a module, from a file of its own.
+    Module,
+    /// Within a script of its own: no module runs as a worker in a page opened from disk.
+    Script,
+}
+
 /// The script that joins wasm and browser, by the library of the same lock file, and the wasm made small.
-fn bind(name: &str, folder: &Path) -> Result<()> {
+fn bind(name: &str, glue: Glue, folder: &Path) -> Result<()> {
     let built = root().join(format!("target/wasm32-unknown-unknown/web/{name}.wasm"));
     let mut bindgen = Bindgen::new();
     bindgen.input_path(built).out_name(name).typescript(false).remove_name_section(true);
-    bindgen.web(true)?.generate(folder)?;
+    match glue {
+        Glue::Module => bindgen.web(true)?,
+        Glue::Script => bindgen.no_modules(true)?,
+    };
+    bindgen.generate(folder)?;
     optimise(&folder.join(format!("{name}_bg.wasm")))
 }
 

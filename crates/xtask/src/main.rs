@@ -19,6 +19,7 @@ cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
 cargo xtask bench browser                  time it in a browser, beside the same pricing in plain JavaScript
+cargo xtask bench shop                     time the maker's page in target/dist with a book of 5 000 rows, beside the demo's
 cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book, link
 cargo xtask shots                          take the widget in ten states at four widths, and the demo page

@@ -247,13 +247,14 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
         let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "bench"];
         return run(cargo().args(page));
     }
-    if let ["page"] = filter {
+    if let ["page" | "shop"] = filter {
         tools::chromium()?;
         if !root().join("target/dist/index.html").is_file() {
             dist::dist()?;
         }
-        let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "speed"];
-        return run(cargo().args(page));
+        let page = if filter == ["page"] { "speed" } else { "desk" };
+        let run_it = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", page];
+        return run(cargo().args(run_it));
     }
     let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))

@@ -63,6 +63,19 @@ pub(crate) async fn a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_r
     page.close().await
 }
 
+pub(crate) async fn it_opens_from_disk_and_keeps_what_was_edited_there(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.go_to_file("shop.html").await?;
+    press(&page, "Hardware").await?;
+    page.until("document.querySelector('.basket').textContent.includes('3480.00 USD')").await?;
+    type_into_cell(&page, "c-hardware-0-2", "101.35").await?;
+    page.until("/3480\\.00 USD\\s*\\d{4}\\.00 USD \\(\\+/.test(document.querySelector('.basket').textContent)").await?;
+    page.go_to_file("shop.html").await?;
+    press(&page, "Hardware").await?;
+    page.until("document.getElementById('c-hardware-0-2').value === '101.35'").await?;
+    page.close().await
+}
+
 pub(crate) async fn every_section_opens_and_says_what_it_is(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "shop.html")).await?;
     page.until("!!document.querySelector('main tbody tr')").await?;

@@ -11,7 +11,7 @@ use super::read::Read;
 pub use super::fault::*;
 
 /// The largest document that is read: 2 MiB.
-pub const LARGEST_BYTES: usize = 2 * 1024 * 1024;
+pub const LARGEST_BYTES: usize = 8 * 1024 * 1024;
 
 /// A JSON document as it was written.
 #[derive(Debug, Clone, PartialEq, Eq)]

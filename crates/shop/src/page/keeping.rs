@@ -4,10 +4,10 @@ use gloo_storage::{LocalStorage, Storage};
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 
-use super::text_of;
 use crate::desk::Desk;
 use crate::keep::{Kept, NotKept, Store};
-use crate::rest::rested;
+use crate::pack::unpacked;
+use crate::sheet::Sheet;
 
 /// The browser's own store.
 pub(crate) struct Browser;
@@ -22,8 +22,10 @@ impl Store for Browser {
         store.set_item(key, text).map_err(|_| NotKept::Full)
     }
 
-    fn remove(&mut self, key: &str) {
+    fn take(&mut self, key: &str) -> Option<String> {
+        let text = self.get(key)?;
         LocalStorage::delete(key);
+        Some(text)
     }
 }
 
@@ -36,23 +38,6 @@ impl Checked for LocalStorage {
     fn raw_checked() -> Option<web_sys::Storage> {
         web_sys::window()?.local_storage().ok().flatten()
     }
-}
-
-/// Keeps the book in the browser, once typing rests.
-pub(crate) fn keep_once_typing_rests(desk: &Desk) {
-    let source = desk.clone();
-    let desk = desk.clone();
-    let kept = StoredValue::new(Kept::find(&Browser).0);
-    rested(
-        move || source.sheet.with(|_| Some(())),
-        move |()| {
-            let text = text_of(&desk);
-            let done = kept.try_update_value(|kept| kept.keep(&mut Browser, &text));
-            if let Some(Err(why)) = done {
-                desk.say(why.to_string());
-            }
-        },
-    );
 }
 
 /// Writes a text as a file; says whether the browser would.
@@ -106,7 +91,7 @@ pub(crate) fn opened_text(
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let (save, open, back) = (desk.clone(), desk.clone(), desk.clone());
     let write = move |_| {
-        if saved("shop-book.json", &text_of(&save)) {
+        if saved("shop-book.json", &save.sheet.with_untracked(Sheet::laid_out)) {
             save.say("The shop book is written. It is private: keep it to yourself.");
         } else {
             save.say("The browser would not write the file.");
@@ -121,9 +106,10 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         let each = states.into_iter().map(|(number, text)| {
             let desk = back.clone();
             let size = text.len().div_ceil(1024);
-            let take = move |_| match desk.open(&text) {
-                Ok(()) => desk.say(format!("State {number} is open again.")),
-                Err(fault) => desk.say(format!("State {number} can't be opened: {fault}")),
+            let take = move |_| match unpacked(&text).map(|text| desk.open(&text)) {
+                Some(Ok(())) => desk.say(format!("State {number} is open again.")),
+                Some(Err(fault)) => desk.say(format!("State {number} can't be opened: {fault}")),
+                None => desk.say(format!("State {number} is damaged and can't be opened.")),
             };
             view! { <li><button type="button" on:click=take>{format!("State {number}, {size} kB")}</button></li> }
         });

@@ -4,7 +4,6 @@ use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
 
-use super::text_of;
 use crate::basket::usual;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path, Sheet};
@@ -14,7 +13,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let source = desk.clone();
     let desk = desk.clone();
     let list = move || {
-        let book = source.judged.with(|judged| judged.book.clone());
+        let book = source.book();
         let Some(book) = book else {
             return view! { <p>{"The book is not right yet: mend it first, and what the jobs teach stands here."}</p> }
                 .into_any();
@@ -68,7 +67,7 @@ fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<>
 
 /// Takes a suggestion as edits of the sheet, so that it can be undone like any other.
 fn take(desk: &Desk, one: &Suggestion, what: &str) {
-    let Ok(book) = ShopBook::read(&text_of(desk)) else { return };
+    let Ok(book) = ShopBook::read(&desk.text()) else { return };
     let Ok(text) = serde_json::to_string(&one.applied(&book)) else { return };
     let Ok(after) = Sheet::open(&text) else { return };
     let part = match one.subject {

@@ -21,13 +21,13 @@ pub(crate) struct Names {
 /// A section that takes a document and answers it from the book, anew whenever either changes.
 pub(crate) fn pasted(desk: &Desk, names: &Names, answer: fn(&ShopBook, &str) -> AnyView) -> AnyView {
     let text = RwSignal::new(String::new());
-    let judged = desk.judged.clone();
+    let desk = desk.clone();
     let answered = move || {
         let written = text.get();
         if written.trim().is_empty() {
             return ().into_any();
         }
-        match judged.with(|judged| judged.book.clone()) {
+        match desk.book() {
             Some(book) => answer(&book, &written),
             None => view! { <p class="fault">{"The book is not right yet: mend it first."}</p> }.into_any(),
         }

@@ -24,7 +24,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let last = RwSignal::new(None::<Node>);
     let (source, save) = (desk.clone(), desk.clone());
     let published = Memo::new(move |_| {
-        let book = source.judged.with(|judged| judged.book.clone())?;
+        let book = source.book()?;
         let folded = fold(&book, Basis::Selling).ok()?;
         serde_json::to_string(&folded).ok()
     });
