@@ -54,7 +54,7 @@ async fn main() -> Result<()> {
             page.eval("JSON.stringify([frames50.length, Math.max(0, ...frames50), Math.round(worst)])").await?;
         println!(
             "{name}: {} kB; stood after {stood:.0} ms; {EDITS} edits: frames over 50 ms, the longest, the longest between two frames: {frames}",
-            book.len() / 1024
+            book.len().div_ceil(1024)
         );
         page.close().await?;
     }

@@ -92,6 +92,9 @@ async fn main() -> Result<()> {
     let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
     let (folder, gallery) = (top.join("target/shots"), top.join("target/shots/gallery"));
     fs::create_dir_all(&gallery)?;
+    if std::env::args().nth(1).as_deref() == Some("shop") {
+        return shop(&folder).await;
+    }
     let page = Page::open(Visit::new(Engine::Chromium, "")).await?;
     page.until(AT_REST).await?;
     demo(&page, &folder).await?;
@@ -109,6 +112,29 @@ async fn main() -> Result<()> {
             write(&folder.join(format!("{}-{width}.png", state.name)), &picture)?;
             if let Some((.., high)) = GALLERY.iter().find(|(name, wide, _)| *name == state.name && *wide == width) {
                 write(&gallery.join(format!("{}-{width}.png", state.name)), &part(&page, width, *high).await?)?;
+            }
+        }
+    }
+    page.close().await?;
+    shop(&folder).await
+}
+
+/// The maker's page: every section, with the first row open where there are rows.
+async fn shop(folder: &Path) -> Result<()> {
+    let page = Page::open(Visit::new(Engine::Chromium, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    let sections = page.eval("document.querySelectorAll('nav button').length").await?.as_u64().unwrap_or(0);
+    for section in 0..sections {
+        let here = format!("document.querySelectorAll('nav button')[{section}]");
+        page.eval(&format!("({here}.click(), 1)")).await?;
+        tokio::time::sleep(std::time::Duration::from_millis(200)).await;
+        page.eval("(document.querySelector('main tbody [aria-label=\"Open row 1\"]')?.click(), 1)").await?;
+        let name = page.eval(&format!("{here}.textContent.trim().toLowerCase().replaceAll(' ', '-')")).await?;
+        let name = name.as_str().unwrap_or("section").to_owned();
+        for width in PAGE_WIDTHS {
+            for scheme in ["light", "dark"] {
+                media(&page, ("screen", scheme)).await?;
+                write(&folder.join(format!("shop-{name}-{width}-{scheme}.png")), &whole(&page, width).await?)?;
             }
         }
     }

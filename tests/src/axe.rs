@@ -2,6 +2,7 @@
 
 use anyhow::{Context, Result, bail};
 use serde_json::{Value, json};
+use xtask::browsers::AXE_FOLDER;
 
 use crate::Page;
 
@@ -35,8 +36,19 @@ const RUN: &str = "const [tags, done] = arguments; \
          error => done({ error: String(error) }));";
 
 impl Page {
+    /// Has the driver put axe into a page that lets no script but its own in.
+    ///
+    /// # Errors
+    /// When axe is not there, or the driver won't.
+    pub async fn bring_axe(&self) -> Result<()> {
+        let file = xtask::root().join(AXE_FOLDER).join("axe.min.js");
+        let script = std::fs::read_to_string(&file).with_context(|| format!("{} can't be read", file.display()))?;
+        self.client.execute(&script, Vec::new()).await.context("axe can't be put into the page")?;
+        Ok(())
+    }
+
     /// Every fault of access in the page as it stands, those among them that only a person can judge. The page must have been
-    /// opened with axe.
+    /// opened with axe, or axe brought to it.
     ///
     /// # Errors
     /// When the rules can't be run, or hardly any applied.

@@ -57,8 +57,8 @@ mod tests {
     #[test]
     fn a_damaged_one_is_found_out() {
         let kept = packed(&"{\"a\": \"b\"} ".repeat(50_000));
-        assert_eq!(unpacked(&kept.chars().take(kept.len() / 2).collect::<String>()), None);
-        let middle = kept.len() / 2;
+        assert_eq!(unpacked(&kept.chars().take(kept.len().div_ceil(2)).collect::<String>()), None);
+        let middle = kept.len().div_ceil(2);
         let other = if kept.as_bytes()[middle] == b'A' { "B" } else { "A" };
         let mut changed = kept.clone();
         changed.replace_range(middle..=middle, other);

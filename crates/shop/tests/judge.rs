@@ -8,9 +8,10 @@ use scantling_shop::judge::{Answer, Question, judge};
 const DEMO: &str = include_str!("../../../shared/books/demo-shop.json");
 
 fn asked() -> Question {
-    let bench = Piece { name: "Our bench".into(), brief: Brief::new(Key::new("hall-bench").unwrap()) };
-    let unknown = Piece { name: "Gone".into(), brief: Brief::new(Key::new("no-such-design").unwrap()) };
-    Question { places: "60601, CA K1A 0B1".into(), basket: Some(vec![bench, unknown]) }
+    let piece =
+        |(name, design): (&str, &str)| Some(Piece { name: name.into(), brief: Brief::new(Key::new(design).ok()?) });
+    let pieces = [("Our bench", "hall-bench"), ("Gone", "no-such-design")];
+    Question { places: "60601, CA K1A 0B1".into(), basket: Some(pieces.into_iter().filter_map(piece).collect()) }
 }
 
 #[test]

@@ -111,6 +111,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     places::buyers_in_five_places_see_the_ways_that_reach_them_and_sums_that_add_up,
     places::where_postal_codes_lie_is_asked_for_once_a_destination_is_given,
     shop::a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_reload,
+    shop::axe_finds_nothing_in_the_maker_s_page,
+    shop::axe_finds_nothing_in_the_maker_s_page_in_the_dark,
     shop::it_opens_from_disk_and_keeps_what_was_edited_there,
     shop::every_section_opens_and_says_what_it_is,
     shop::offers_and_requests_are_reckoned_and_a_price_book_published,

@@ -1,7 +1,7 @@
 //! The maker's page: edited by keyboard and pointer, undone, kept over a reload, told what is wrong beside the cell.
 
-use anyhow::Result;
-use scantling_tests::{Engine, Page, Visit};
+use anyhow::{Result, ensure};
+use scantling_tests::{Engine, Page, Scheme, Visit};
 use serde_json::json;
 
 use crate::nothing_complained;
@@ -125,5 +125,37 @@ pub(crate) async fn offers_and_requests_are_reckoned_and_a_price_book_published(
     let committed = include_str!("../../../public/price-book.json");
     assert_eq!(saved.as_str(), Some(committed.trim_end()));
     nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn axe_finds_nothing_in_the_maker_s_page(engine: Engine) -> Result<()> {
+    no_faults_in_sections(Visit::new(engine, "shop.html")).await
+}
+
+pub(crate) async fn axe_finds_nothing_in_the_maker_s_page_in_the_dark(engine: Engine) -> Result<()> {
+    no_faults_in_sections(Visit::new(engine, "shop.html").coloured(Scheme::Dark)).await
+}
+
+/// Every section of the work, and of the book a form, a grid, a grid with a row open, and one with a fault in it.
+async fn no_faults_in_sections(visit: Visit<'_>) -> Result<()> {
+    let page = Page::open(visit).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    page.bring_axe().await?;
+    let work = page
+        .eval("[...document.querySelector('nav ul').querySelectorAll('button')].map(b => b.textContent.trim())")
+        .await?;
+    let work: Vec<String> = serde_json::from_value(work)?;
+    for section in work.iter().map(String::as_str).chain(["Pricing", "Hardware", "Slabs", "Designs"]) {
+        press(&page, section).await?;
+        page.eval("(document.querySelector('main tbody [aria-label=\"Open row 1\"]')?.click(), 1)").await?;
+        if section == "Hardware" {
+            type_into_cell(&page, "c-hardware-0-2", "dear").await?;
+            page.until("!!document.querySelector('.faults')").await?;
+        }
+        let mut faults = page.faults_of_access().await?;
+        // Cells that a wide grid has scrolled out of sight are coloured as those in sight, which axe has judged.
+        faults.retain(|fault| !fault.starts_with("perhaps color-contrast; #c-"));
+        ensure!(faults.is_empty(), "in {section}:\n{}", faults.join("\n"));
+    }
     page.close().await
 }
