@@ -42,6 +42,8 @@ pub struct Field {
     pub key: String,
     /// What it is called on the page.
     pub label: String,
+    /// What it means, in a sentence; empty where the schema does not say.
+    pub hint: String,
     /// What it may hold.
     pub kind: Kind,
     /// Whether it must be there.
@@ -142,18 +144,14 @@ fn fields(schema: &Value, inner: &impl Fn(&Value) -> Kind) -> Vec<Field> {
     let field = |(key, held): (&String, &Value)| Field {
         key: key.clone(),
         label: label(key),
+        hint: held["description"].as_str().unwrap_or_default().to_owned(),
         kind: inner(held),
         required: required(key),
     };
-    let mut fields: Vec<Field> = schema["properties"].as_object().into_iter().flatten().map(field).collect();
-    // What a row goes by comes first, then its name: a schema lists keys by the alphabet.
-    fields.sort_by_key(|field| match field.key.as_str() {
-        "key" => 0,
-        "name" | "label" => 1,
-        _ if field.required => 2,
-        _ => 3,
-    });
-    fields
+    let mut held: Vec<(&String, &Value)> = schema["properties"].as_object().into_iter().flatten().collect();
+    // A schema lists keys by the alphabet, and says beside each where it stands in the order a maker thinks of them.
+    held.sort_by_key(|(_, held)| held["x-order"].as_u64());
+    held.into_iter().map(field).collect()
 }
 
 /// `per_square_foot` as people write it.

@@ -30,7 +30,19 @@ pub(crate) fn typed(kind: &Kind, required: bool, place: &Path, text: &str) -> Ed
 }
 
 /// A place to type in or choose at. `name` is what it is called to whoever can't see where it stands; `id` must be its own.
-pub(crate) fn cell(desk: &Desk, place: &Path, (kind, required): (&Kind, bool), name: &str, id: String) -> AnyView {
+pub(crate) fn cell(desk: &Desk, place: &Path, what: (&Kind, bool), name: &str, id: String) -> AnyView {
+    explained(desk, place, what, name, id, "")
+}
+
+/// A place to type in or choose at, with what it means above it.
+pub(crate) fn explained(
+    desk: &Desk,
+    place: &Path,
+    (kind, required): (&Kind, bool),
+    name: &str,
+    id: String,
+    hint: &str,
+) -> AnyView {
     let (value, place_of) = (desk.clone(), place.clone());
     let text = Memo::new(move |_| value.words_at(&place_of));
     let (wrong_desk, wrong_place) = (desk.clone(), place.clone());
@@ -47,7 +59,9 @@ pub(crate) fn cell(desk: &Desk, place: &Path, (kind, required): (&Kind, bool), n
         }
     };
     let fault_id = format!("{id}-fault");
-    let described = fault_id.clone();
+    let hint = (!hint.is_empty()).then(|| (format!("{id}-hint"), hint.to_owned()));
+    let described = hint.iter().map(|(id, _)| id.clone()).chain([fault_id.clone()]).collect::<Vec<_>>().join(" ");
+    let hint = hint.map(|(id, hint)| view! { <span class="note" id=id>{hint}</span> });
     let invalid = move || if wrong.with(Option::is_some) { "true" } else { "false" };
     let field = match kind {
         Kind::Switch => {
@@ -93,6 +107,7 @@ pub(crate) fn cell(desk: &Desk, place: &Path, (kind, required): (&Kind, bool), n
     };
     view! {
         <span class="cell">
+            {hint}
             {field}
             <span class="fault" id=fault_id>{move || wrong.get()}</span>
         </span>

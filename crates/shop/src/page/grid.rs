@@ -25,7 +25,10 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
         let (desk, place) = (desk.clone(), place.clone());
         Memo::new(move |_| found(&desk, &place, &wanted.get()))
     };
-    let heads = columns.iter().map(|column| view! { <th scope="col">{column.label.clone()}</th> }).collect_view();
+    let heads = columns
+        .iter()
+        .map(|column| view! { <th scope="col" title=column.hint.clone()>{column.label.clone()}</th> })
+        .collect_view();
     let body = {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns.clone());
         move || {
@@ -234,7 +237,8 @@ mod tests {
 
     #[test]
     fn what_is_pasted_from_a_spreadsheet_fills_cells_and_adds_rows() {
-        let field = |key: &str, kind| Field { key: key.into(), label: key.into(), kind, required: true };
+        let field =
+            |key: &str, kind| Field { key: key.into(), label: key.into(), hint: String::new(), kind, required: true };
         let columns = [field("name", Kind::Words), field("count", Kind::Whole), field("sold", Kind::Switch)];
         let mut sheet = Sheet::open(r#"{"rows": [{"name": "a", "count": 1}, {"name": "b", "count": 2}]}"#).unwrap();
         let place = Path::read("rows");

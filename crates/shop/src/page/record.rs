@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
-use super::cell::{cell, value_of};
+use super::cell::{cell, explained, value_of};
 use super::grid;
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
@@ -29,7 +29,7 @@ fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
         return view! {
             <div class="field">
                 <label for=id.clone()>{field.label.clone()}</label>
-                {cell(desk, &own, (&field.kind, field.required), &field.label, id)}
+                {explained(desk, &own, (&field.kind, field.required), &field.label, id, &field.hint)}
             </div>
         }
         .into_any();
@@ -49,7 +49,10 @@ fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     view! {
         <details class="inner">
             <summary>{field.label.clone()} {wrong}</summary>
-            <div class="inside">{body}</div>
+            <div class="inside">
+                {(!field.hint.is_empty()).then(|| view! { <p class="note">{field.hint.clone()}</p> })}
+                {body}
+            </div>
         </details>
     }
     .into_any()
