@@ -1,4 +1,5 @@
-//! What reading may allocate: no document of 2 MiB, read as any kind, takes over 64 MiB. How long it may take is for the benches.
+//! What reading may allocate: no document of 2 MiB, read as any kind, takes over 64 MiB, which is thirty-two times its size. How long it may
+//! take is for the benches.
 #![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test stops where its own set-up fails")]
 
 mod large;
