@@ -13,6 +13,7 @@ pub mod keep;
 pub mod pack;
 mod page;
 mod rest;
+pub mod salvage;
 pub mod sheet;
 
 use leptos::mount::mount_to;
