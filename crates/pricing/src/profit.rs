@@ -6,7 +6,7 @@
 use rust_decimal::Decimal;
 use serde::Serialize;
 
-use crate::book::work::{HourlyRate, YearlyRate};
+use crate::book::work::{HourlyRate, PastJobs, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::brief::Brief;
 use crate::delivery::CarriageQuote;
@@ -101,8 +101,23 @@ impl Rates {
     /// # Errors
     /// When a folded rate is larger than any amount a book may hold.
     pub fn new(shop: &ShopBook) -> Result<Self, DocumentError> {
+        Self::selling_by(shop, fold(shop, Basis::Selling)?)
+    }
+
+    /// Folds a shop book that has not been checked, by what past jobs teach: to try other rates on a few rows of a book. What waits for
+    /// the bench is not in it.
+    ///
+    /// # Errors
+    /// As [`Rates::new`].
+    pub fn trial(shop: &ShopBook, past_jobs: Option<PastJobs>) -> Result<Self, DocumentError> {
+        let mut selling = fold_rates(shop, Basis::Selling)?;
+        selling.past_jobs = past_jobs;
+        Self::selling_by(shop, selling)
+    }
+
+    fn selling_by(shop: &ShopBook, selling: PriceBook) -> Result<Self, DocumentError> {
         Ok(Self {
-            selling: fold(shop, Basis::Selling)?,
+            selling,
             cost: fold_rates(shop, Basis::Cost)?,
             floor: fold_rates(shop, Basis::Floor)?,
             outlay: fold_rates(shop, Basis::Outlay)?,

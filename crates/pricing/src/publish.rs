@@ -157,6 +157,14 @@ pub fn minutes_of_work(timed: &PriceBook, brief: &Brief) -> Option<[Decimal; 2]>
     Some([minutes.saturating_sub(miss), minutes.saturating_add(miss)])
 }
 
+/// Folds a shop book that has not been checked, to draw and prove a design of it while it is edited.
+///
+/// # Errors
+/// As [`fold`].
+pub fn draft(shop: &ShopBook) -> Result<PriceBook, DocumentError> {
+    fold_rates(shop, Basis::Selling)
+}
+
 /// Folds all but the weeks at the bench, which come from parts, and what past jobs teach: what a book that has not been checked yet
 /// may be folded to.
 pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {

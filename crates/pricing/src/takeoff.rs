@@ -18,7 +18,7 @@ pub use boards::{Blank, TimberUse, blank};
 pub use drivers::{Drive, Drivers};
 pub use nest::{Layout, Piece, Run, nest};
 pub use sheets::{ResinUse, SheetUse};
-pub use slab::{SlabUse, flattened, slab_area};
+pub use slab::{Flattening, SlabUse, flattened, flattening, slab_area};
 pub use weight::{resin_weight, timber_weight};
 
 use crate::book::PriceBook;

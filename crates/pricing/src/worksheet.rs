@@ -206,7 +206,7 @@ pub struct WorkTime {
 }
 
 /// All ways a slab's price may fall on a piece.
-const BASES: [SlabBasis; 6] = [
+pub const BASES: [SlabBasis; 6] = [
     SlabBasis::Volume,
     SlabBasis::Face,
     SlabBasis::SalesValue,

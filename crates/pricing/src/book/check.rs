@@ -2,11 +2,13 @@
 //!
 //! Everything that is wrong is reported at once, each with its path.
 
+mod broken;
 mod designs;
 mod overlaps;
 mod packs;
 mod proof;
 mod regions;
+mod stepwise;
 mod stock;
 mod tables;
 
@@ -16,6 +18,9 @@ use super::{PriceBook, ShopBook};
 use crate::design::Design;
 use crate::publish::{Basis, fold_rates};
 use proof::Proof;
+
+pub use broken::Broken;
+pub use stepwise::DesignProof;
 
 /// The version of every format there is so far.
 const VERSION: i64 = 1;

@@ -27,6 +27,24 @@ pub struct SlabUse<'b> {
 }
 
 impl<'b> SlabUse<'b> {
+    /// What one cut of this length and width takes of a slab: to see what each basis would charge, whether it can be had or not.
+    #[must_use]
+    pub fn of_cut(slab: &'b Slab, length: Length, width: Length, allowances: &Allowances) -> Self {
+        let mut used = Self::new(slab);
+        used.add(1, (length, width), allowances);
+        used.left = flattened(slab, length, width, allowances.slab_skim);
+        used
+    }
+
+    /// Takes so many cuts of one length and width.
+    fn add(&mut self, cuts: u32, (length, width): (Length, Length), allowances: &Allowances) {
+        let cut_length = length + allowances.length;
+        let cut_area = Area::of(cut_length, width) * Decimal::from(cuts);
+        self.share += cut_area.share_of(slab_area(self.slab)).unwrap_or(Decimal::ONE);
+        self.length = self.length + cut_length.scaled(cuts.into(), 1);
+        self.board_feet = self.board_feet + BoardFeet::in_volume(cut_area.by(self.slab.thickness));
+    }
+
     /// What falls on the piece by the slab's own basis.
     #[must_use]
     pub fn value(&self) -> Decimal {
@@ -80,12 +98,27 @@ fn mean_width(widths: &[Length]) -> Length {
     twice.scaled(1, i64::try_from(gaps).unwrap_or(1).saturating_mul(2))
 }
 
-/// The thickness left when a piece of this length and width is cut from the slab and then flattened.
+/// What flattening takes off a cut piece, and what it leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Flattening {
+    /// What is left of the bow.
+    pub bow: Decimal,
+    /// What is left of the cup.
+    pub cup: Decimal,
+    /// Half of what is left of the twist: the other half goes when the piece is shimmed level.
+    pub twist: Decimal,
+    /// Taken off both faces to make them clean.
+    pub skim: Length,
+    /// The thickness that is left; nothing or less where the piece is planed away.
+    pub left: Length,
+}
+
+/// What flattening does to a piece of this length and width once it is cut from the slab: bow, cup and twist in millimetres.
 ///
 /// A cut of length l out of L keeps bow x (l/L)^2, of width w out of W cup x (w/W)^2, and twist in proportion to both, half
 /// of which comes off when the piece is shimmed level. Source: arc geometry, `shared/reference/trade/slab.md` section 2.
 #[must_use]
-pub fn flattened(slab: &Slab, length: Length, width: Length, skim: Length) -> Length {
+pub fn flattening(slab: &Slab, length: Length, width: Length, skim: Length) -> Flattening {
     let part = |cut: Length, whole: Length| {
         cut.in_millimetres().over(whole.in_millimetres()).unwrap_or(Decimal::ONE).min(Decimal::ONE)
     };
@@ -94,7 +127,13 @@ pub fn flattened(slab: &Slab, length: Length, width: Length, skim: Length) -> Le
     let bow = slab.bow.in_millimetres() * along * along;
     let cup = slab.cup.in_millimetres() * across * across;
     let twist = slab.twist.in_millimetres() * along * across / Decimal::TWO;
-    slab.thickness - length_up(bow + cup + twist) - skim
+    Flattening { bow, cup, twist, skim, left: slab.thickness - length_up(bow + cup + twist) - skim }
+}
+
+/// The thickness left when a piece of this length and width is cut from the slab and then flattened.
+#[must_use]
+pub fn flattened(slab: &Slab, length: Length, width: Length, skim: Length) -> Length {
+    flattening(slab, length, width, skim).left
 }
 
 /// The thickness left of a part's cut once it is flat.
@@ -124,18 +163,14 @@ pub(super) fn take<'b>(
 ) -> Result<(), Problem> {
     let cuts = part.count().saturating_mul(quantity);
     let left = cut(slab, part, allowances)?;
-    let cut_length = part.length + allowances.length;
-    let cut_area = Area::of(cut_length, part.width) * Decimal::from(cuts);
     let sold: Decimal = slab.cut.iter().map(|share| share.value()).sum();
     // Another part may have been cut from the same slab: there is one of it, and its price is shared out once.
     let earlier = takeoff.slabs.iter().position(|used| used.slab.key == slab.key);
     let mut used = earlier.map_or_else(|| SlabUse::new(slab), |i| takeoff.slabs.remove(i));
-    used.share += cut_area.share_of(slab_area(slab)).unwrap_or(Decimal::ONE);
-    used.length = used.length + cut_length.scaled(cuts.into(), 1);
+    used.add(cuts, (part.length, part.width), allowances);
     if !slab.saleable || used.share + sold > Decimal::ONE || used.length > slab.length {
         return Err(Problem::SlabGone(slab.name.to_string()));
     }
-    used.board_feet = used.board_feet + BoardFeet::in_volume(cut_area.by(slab.thickness));
     used.left = used.left.min(left);
     let face = Area::of(part.length, part.width) * Decimal::from(cuts);
     takeoff.drivers.add(Driver::SlabSquareFoot, face.in_square_feet() * Decimal::TWO, timber.work_factor.value());

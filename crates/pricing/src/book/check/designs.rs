@@ -66,18 +66,30 @@ pub(super) fn faults(book: &PriceBook, mut prove: impl FnMut(&Design, &str, &mut
             break;
         }
         let path = format!("designs[{i}]");
-        let before = faults.len();
-        dimensions(design, &path, &mut faults);
-        roles(&known, design, &path, &mut faults);
-        counts(design, &path, &mut faults);
-        if faults.len() == before {
-            names(&known, design, &path, &mut faults);
-        }
-        if faults.len() == before {
+        if of_one(&known, design, &path, &mut faults) {
             prove(design, &path, &mut faults);
         }
     }
     faults
+}
+
+/// What is written wrong in one design of a book, as if it were its first.
+pub(super) fn written(book: &PriceBook, design: &Design) -> Vec<DocumentError> {
+    let mut faults = Faults::default();
+    of_one(&Known::new(book), design, "designs[0]", &mut faults);
+    faults.0
+}
+
+/// Finds what is written wrong in a design; says whether nothing is.
+fn of_one(known: &Known<'_>, design: &Design, path: &str, faults: &mut Faults) -> bool {
+    let before = faults.len();
+    dimensions(design, path, faults);
+    roles(known, design, path, faults);
+    counts(design, path, faults);
+    if faults.len() == before {
+        names(known, design, path, faults);
+    }
+    faults.len() == before
 }
 
 /// More of anything than a design can have.

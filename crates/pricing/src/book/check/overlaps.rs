@@ -4,48 +4,116 @@
 //! allowed sizes are apart at every size: that is what is proved here, box by box. A row of parts moves with its count, so it is taken
 //! whole, from its first to its last, and its own spacing is proved by itself.
 
-use super::proof::broken;
+use super::broken::Broken;
+use super::proof::at_first;
 use crate::book::document::DocumentError;
-use crate::design::{Copies, Design, Dimensions, OptionChoice, Part, PlacedBox, Spread, place};
-use crate::measure::Length;
+use crate::design::{Copies, Design, Dimension, Dimensions, OptionChoice, Part, PlacedBox, Spread, place};
+use crate::measure::{Length, LengthUnit};
 
 /// More pairs of boxes, corner by corner, than this in one book are not proved: no workshop offers so many, and a slip of the pen
 /// should not take minutes to find.
 pub(super) const MOST_PAIRS: usize = 2_000_000;
 
 /// A part of a design, with the choice that puts it in, and its boxes at every corner.
-struct Placed<'d> {
+pub(super) struct Placed<'d> {
     part: &'d Part,
     by: Option<(usize, usize)>,
     /// Box by box, then corner by corner.
-    boxes: Vec<Vec<PlacedBox>>,
+    boxes: &'d [Vec<PlacedBox>],
 }
 
 /// Parts of a design that get in each other's way; `left` is how many pairs may still be looked at in the book.
-pub(super) fn faults(design: &Design, path: &str, corners: &[Dimensions], left: &mut usize) -> Vec<DocumentError> {
+pub(super) fn faults(
+    design: &Design,
+    (path, unit): (&str, LengthUnit),
+    corners: &[Dimensions],
+    left: &mut usize,
+) -> Vec<DocumentError> {
+    if let Some(why) = too_many(design, corners, left) {
+        return vec![DocumentError::unusable(format!("{path}.parts"), why)];
+    }
+    let boxes: Vec<Vec<Vec<PlacedBox>>> = design.all_parts().map(|part| at_corners(part, corners)).collect();
+    let parts = placed(design, &boxes);
+    let broken = (0..parts.len()).flat_map(|i| of_part(design, &parts, i, (corners, unit)));
+    broken.map(|broken| broken.told(path, unit)).collect()
+}
+
+/// Takes the pairs of a design off those that may still be looked at; why not, where that is more than are left.
+pub(super) fn too_many(design: &Design, corners: &[Dimensions], left: &mut usize) -> Option<&'static str> {
     let count: usize = design.all_parts().map(|part| boxes(&part.copies)).sum();
     let pairs = count.saturating_mul(count).div_euclid(2).saturating_mul(corners.len());
-    let Some(rest) = left.checked_sub(pairs) else {
-        let why = "there are more parts and dimensions than can be proved to keep apart; offer fewer in one book";
-        return vec![DocumentError::unusable(format!("{path}.parts"), why)];
-    };
-    *left = rest;
-    let parts = placed(design, corners);
-    let mut faults = Vec::new();
-    for (i, one) in parts.iter().enumerate() {
-        let place = format!("{path}.parts.{}", one.part.key);
-        faults.extend(broken(corners, &place, "part", |sizes| crowded(one.part, sizes)));
-        let others = parts.iter().skip(i).filter(|other| together(design, one, other));
-        let clash = others.filter_map(|other| Some((other.part, clash(one, other)?))).next();
-        if let Some((other, (into, allowed))) = clash {
-            let why = format!(
-                "at some size it runs {into} into “{}”, and their joints allow {allowed}; move one of them, or give the joint its depth",
-                other.name
+    match left.checked_sub(pairs) {
+        Some(rest) => *left = rest,
+        None => {
+            return Some(
+                "there are more parts and dimensions than can be proved to keep apart; offer fewer in one book",
             );
-            faults.push(DocumentError::unusable(place, why));
         }
     }
-    faults
+    None
+}
+
+/// What a part gets in the way of: its own row, and the first of itself and the parts after it.
+pub(super) fn of_part(
+    design: &Design,
+    parts: &[Placed<'_>],
+    i: usize,
+    (corners, unit): (&[Dimensions], LengthUnit),
+) -> Vec<Broken> {
+    let Some(one) = parts.get(i) else { return Vec::new() };
+    let row = at_first(corners, |sizes| crowded(one.part, sizes, unit));
+    let mut broken: Vec<Broken> = row.map(|(sizes, why)| Broken::of_part(one.part, sizes, why)).into_iter().collect();
+    let others = parts.iter().skip(i).filter(|other| together(design, one, other));
+    let clash = others.filter_map(|other| Some((other.part, clash(one, other)?))).next();
+    if let Some((other, (into, allowed))) = clash {
+        let why = format!(
+            "at some size it runs {} into “{}”, and their joints allow {}; move one of them, or give the joint its depth",
+            into.show(unit),
+            other.name,
+            allowed.show(unit)
+        );
+        broken.push(Broken {
+            part: Some(one.part.key.clone()),
+            other: Some(other.key.clone()),
+            pack: None,
+            sizes: witness(design, corners, |sizes| clash_at(one.part, other, allowed, sizes)),
+            why,
+        });
+    }
+    broken
+}
+
+/// A size at which something is so: a corner of the box of sizes where there is one, else one halfway between corners. That two parts
+/// can't be proved apart at all sizes does not say that there is one at which they meet.
+fn witness(design: &Design, corners: &[Dimensions], so: impl Fn(&Dimensions) -> bool) -> Option<Dimensions> {
+    let corner = corners.iter().find(|sizes| so(sizes)).cloned();
+    corner.or_else(|| between(&design.dimensions).into_iter().find(|sizes| so(sizes)))
+}
+
+/// Every combination of least, middle and most.
+fn between(dimensions: &[Dimension]) -> Vec<Dimensions> {
+    dimensions.iter().fold(vec![Dimensions::new()], |all, dimension| {
+        let middle = (dimension.least + dimension.most).scaled(1, 2);
+        let with = |size: Length| {
+            all.iter().cloned().map(move |mut sizes| {
+                sizes.insert(dimension.key.clone(), size);
+                sizes
+            })
+        };
+        [dimension.least, middle, dimension.most].into_iter().flat_map(with).collect()
+    })
+}
+
+/// Whether two parts run into each other by more than this at a size.
+fn clash_at(one: &Part, other: &Part, allowed: Length, sizes: &Dimensions) -> bool {
+    let (a, b) = (extents(one, sizes), extents(other, sizes));
+    let same = std::ptr::eq(one, other);
+    let meet = |one: &PlacedBox, other: &PlacedBox| {
+        (0..3).all(|axis| into(axis, one, other) > allowed && into(axis, other, one) > allowed)
+    };
+    a.iter()
+        .enumerate()
+        .any(|(i, one)| b.iter().skip(if same { i.saturating_add(1) } else { 0 }).any(|other| meet(one, other)))
 }
 
 /// How many boxes a part is taken as.
@@ -57,22 +125,23 @@ const fn boxes(copies: &Copies) -> usize {
     }
 }
 
-fn placed<'d>(design: &'d Design, corners: &[Dimensions]) -> Vec<Placed<'d>> {
-    let at_corners = |part: &Part| {
-        let by_corner: Vec<Vec<PlacedBox>> = corners.iter().map(|sizes| extents(part, sizes)).collect();
-        let boxes = by_corner.first().map_or(0, Vec::len);
-        (0..boxes).map(|i| by_corner.iter().filter_map(|placed| placed.get(i).copied()).collect()).collect()
-    };
-    let own = design.parts.iter().map(|part| Placed { part, by: None, boxes: at_corners(part) });
+/// The boxes of a part, box by box and then corner by corner.
+pub(super) fn at_corners(part: &Part, corners: &[Dimensions]) -> Vec<Vec<PlacedBox>> {
+    let by_corner: Vec<Vec<PlacedBox>> = corners.iter().map(|sizes| extents(part, sizes)).collect();
+    let boxes = by_corner.first().map_or(0, Vec::len);
+    (0..boxes).map(|i| by_corner.iter().filter_map(|placed| placed.get(i).copied()).collect()).collect()
+}
+
+/// The parts of a design, in the order of [`Design::all_parts`], each with its boxes.
+pub(super) fn placed<'d>(design: &'d Design, boxes: &'d [Vec<Vec<PlacedBox>>]) -> Vec<Placed<'d>> {
+    let own = design.parts.iter().map(|part| (part, None));
     let choices = design
         .options
         .iter()
         .enumerate()
         .flat_map(|(g, group)| group.choices.iter().enumerate().map(move |(c, choice)| ((g, c), choice)));
-    let added = choices.flat_map(|(by, choice)| {
-        choice.add.iter().map(move |part| Placed { part, by: Some(by), boxes: at_corners(part) })
-    });
-    own.chain(added).collect()
+    let added = choices.flat_map(|(by, choice)| choice.add.iter().map(move |part| (part, Some(by))));
+    own.chain(added).zip(boxes).map(|((part, by), boxes)| Placed { part, by, boxes }).collect()
 }
 
 /// The boxes of a part; of a row, the one box from its first to its last.
@@ -134,10 +203,13 @@ fn least_overlap(a: &[PlacedBox], b: &[PlacedBox]) -> Length {
 }
 
 /// Why the parts of a row stand too close at these sizes: two of them a span apart, more of them over half the widest spacing.
-fn crowded(part: &Part, sizes: &Dimensions) -> Option<String> {
+fn crowded(part: &Part, sizes: &Dimensions, unit: LengthUnit) -> Option<String> {
     let Copies::Spread(Spread { along, to, every }) = &part.copies else { return None };
     let first = place(part, &Copies::One, sizes).into_iter().next()?;
     let (extent, span) = (first.extent(along.index()), to.at(sizes) - first.start(along.index()));
     let spacing = if span > *every { every.scaled(1, 2) } else { span };
-    (spacing < extent).then(|| format!("its row leaves {spacing} from one to the next, and each takes {extent}"))
+    (spacing < extent).then(|| {
+        let [spacing, extent] = [spacing, extent].map(|length| length.show(unit));
+        format!("its row leaves {spacing} from one to the next, and each takes {extent}")
+    })
 }

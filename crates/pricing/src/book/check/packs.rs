@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::Faults;
+use super::broken::Broken;
 use super::designs::unknown_dimensions;
-use super::proof::{broken, no_size};
+use super::proof::{at_first, no_size};
 use crate::book::document::DocumentError;
 use crate::book::values::Key;
 use crate::design::{Design, Dimensions, Measure, Pack};
@@ -40,16 +41,18 @@ pub(super) fn written(design: &Design, path: &str, faults: &mut Faults) {
     }
 }
 
-/// Faults of the packs at the sizes a buyer may choose.
-pub(super) fn proved(design: &Design, path: &str, corners: &[Dimensions], faults: &mut Faults) {
-    for (i, pack) in design.packs.iter().enumerate() {
-        let why = |sizes: &Dimensions| no_size(&sizes_of(pack), sizes).or_else(|| too_small(design, pack, sizes));
-        faults.extend(broken(corners, &format!("{path}.packs[{i}]"), "pack", why));
-    }
+/// Each pack that can't be at some size a buyer may choose.
+pub(super) fn broken(design: &Design, corners: &[Dimensions], unit: LengthUnit) -> impl Iterator<Item = Broken> {
+    design.packs.iter().enumerate().filter_map(move |(i, pack)| {
+        let why =
+            |sizes: &Dimensions| no_size(&sizes_of(pack), sizes, unit).or_else(|| too_small(design, pack, sizes, unit));
+        let (sizes, why) = at_first(corners, why)?;
+        Some(Broken::of_pack(i, sizes, why))
+    })
 }
 
 /// A part that goes into its pack no way round.
-fn too_small(design: &Design, pack: &Pack, sizes: &Dimensions) -> Option<String> {
+fn too_small(design: &Design, pack: &Pack, sizes: &Dimensions, unit: LengthUnit) -> Option<String> {
     let sorted = |mut sides: [Length; 3]| {
         sides.sort_unstable();
         sides
@@ -59,7 +62,7 @@ fn too_small(design: &Design, pack: &Pack, sizes: &Dimensions) -> Option<String>
     held.map(|part| (part, sorted([part.length.at(sizes), part.width.at(sizes), part.thickness.at(sizes)])))
         .find(|(_, sides)| sides.iter().zip(room).any(|(side, room)| *side > room))
         .map(|(part, sides)| {
-            let show = |sides: [Length; 3]| sides.map(|side| side.show(LengthUnit::Inch)).join(" x ");
+            let show = |sides: [Length; 3]| sides.map(|side| side.show(unit)).join(" x ");
             format!("{} of {} does not go into its pack of {}", part.name, show(sides), show(room))
         })
 }

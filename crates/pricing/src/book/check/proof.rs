@@ -6,6 +6,7 @@
 use std::cell::Cell;
 use std::collections::BTreeMap;
 
+use super::broken::Broken;
 use super::{Faults, overlaps, packs};
 use crate::book::document::DocumentError;
 use crate::book::price_book::{PriceBook, Stock};
@@ -24,6 +25,8 @@ const MOST_TRIED: usize = 20_000;
 /// A book whose designs are proved, one after the other, and how much of it may still be.
 pub(super) struct Proof<'b> {
     book: &'b PriceBook,
+    /// The unit its words are in: the shop's own.
+    unit: LengthUnit,
     stock: BTreeMap<&'b Key, Stock<'b>>,
     tries: Cell<usize>,
     pairs: usize,
@@ -37,17 +40,17 @@ impl<'b> Proof<'b> {
         let stock = stock.chain(book.slabs.iter().filter_map(slab));
         let stock = stock.chain(book.sheets.iter().map(|sheet| (&sheet.key, Stock::Sheet(sheet))));
         let stock = stock.chain(book.resins.iter().map(|resin| (&resin.key, Stock::Resin(resin))));
-        Self { book, stock: stock.collect(), tries: Cell::new(MOST_TRIED), pairs: overlaps::MOST_PAIRS }
+        let unit = book.shop.units.length_unit();
+        Self { book, unit, stock: stock.collect(), tries: Cell::new(MOST_TRIED), pairs: overlaps::MOST_PAIRS }
     }
 
     /// Checks every part and every pack of a design at every corner of the box of allowed sizes, then that parts keep apart.
     pub(super) fn of(&mut self, design: &Design, path: &str, faults: &mut Faults) {
         let (corners, before) = (corners(&design.dimensions), faults.len());
         for part in design.all_parts() {
-            let why = |sizes: &Dimensions| self.impossible(design, part, sizes);
-            faults.extend(broken(&corners, &format!("{path}.parts.{}", part.key), "part", why));
+            faults.extend(self.broken_part(design, part, &corners).map(|broken| broken.told(path, self.unit)));
         }
-        packs::proved(design, path, &corners, faults);
+        faults.extend(packs::broken(design, &corners, self.unit).map(|broken| broken.told(path, self.unit)));
         if self.tries.get() == 0 {
             let why = "there are more parts, materials and dimensions than can be proved; offer fewer in one book";
             faults.push(DocumentError::unusable(format!("{path}.parts"), why));
@@ -55,18 +58,24 @@ impl<'b> Proof<'b> {
         }
         // Of parts that can't be, it would say little that they are in each other's way.
         if faults.len() == before {
-            faults.extend(overlaps::faults(design, path, &corners, &mut self.pairs));
+            faults.extend(overlaps::faults(design, (path, self.unit), &corners, &mut self.pairs));
         }
+    }
+
+    /// The first corner at which a part can't be, and why.
+    pub(super) fn broken_part(&self, design: &Design, part: &Part, corners: &[Dimensions]) -> Option<Broken> {
+        let (sizes, why) = at_first(corners, |sizes| self.impossible(design, part, sizes))?;
+        Some(Broken::of_part(part, sizes, why))
     }
 
     /// Why a part can't be at these sizes; nothing when it can.
     fn impossible(&self, design: &Design, part: &Part, sizes: &Dimensions) -> Option<String> {
         self.tries.set(self.tries.get().checked_sub(1)?);
         let named = [("length", &part.length), ("width", &part.width), ("thickness", &part.thickness)];
-        no_size(&named, sizes)
-            .or_else(|| outside(part, sizes))
-            .or_else(|| too_many(part, sizes))
-            .or_else(|| unchecked(part, sizes))
+        no_size(&named, sizes, self.unit)
+            .or_else(|| outside(part, sizes, self.unit))
+            .or_else(|| too_many(part, sizes, self.unit))
+            .or_else(|| unchecked(part, sizes, self.unit))
             .or_else(|| self.no_material(design, part, sizes))
     }
 
@@ -83,25 +92,20 @@ impl<'b> Proof<'b> {
         for cut in role.materials.iter().map_while(cut) {
             problem = problem.or(Some(cut.err()?));
         }
-        Some(format!("no material offered will do: {}", problem?.explain(LengthUnit::Inch)))
+        Some(format!("no material offered will do: {}", problem?.explain(self.unit)))
     }
 }
 
 /// The first corner at which something can't be, and why.
-pub(super) fn broken(
-    corners: &[Dimensions],
-    path: &str,
-    what: &str,
+pub(super) fn at_first<'c>(
+    corners: &'c [Dimensions],
     why: impl Fn(&Dimensions) -> Option<String>,
-) -> Option<DocumentError> {
-    let (sizes, why) = corners.iter().find_map(|sizes| Some((sizes, why(sizes)?)))?;
-    let at: Vec<String> = sizes.iter().map(|(key, size)| format!("{key} {size}")).collect();
-    let why = format!("at {}, {why}; change the {what} or narrow the limits", at.join(", "));
-    Some(DocumentError::unusable(path, why))
+) -> Option<(&'c Dimensions, String)> {
+    corners.iter().find_map(|sizes| Some((sizes, why(sizes)?)))
 }
 
 /// Every combination of least and most.
-fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
+pub(super) fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
     dimensions.iter().fold(vec![Dimensions::new()], |corners, dimension| {
         let ends = [dimension.least, dimension.most];
         let with = |end: Length| {
@@ -115,14 +119,14 @@ fn corners(dimensions: &[Dimension]) -> Vec<Dimensions> {
 }
 
 /// A length, width, thickness or height that comes to nothing or less.
-pub(super) fn no_size(named: &[(&str, &Measure)], sizes: &Dimensions) -> Option<String> {
+pub(super) fn no_size(named: &[(&str, &Measure)], sizes: &Dimensions, unit: LengthUnit) -> Option<String> {
     let (name, size) =
         named.iter().map(|(name, measure)| (name, measure.at(sizes))).find(|(_, size)| !size.is_positive())?;
-    Some(format!("its {name} comes to {}", size.show(LengthUnit::Inch)))
+    Some(format!("its {name} comes to {}", size.show(unit)))
 }
 
 /// A part that leaves the box the piece is said to fill would be drawn, crated and carried wrong.
-fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
+fn outside(part: &Part, sizes: &Dimensions, unit: LengthUnit) -> Option<String> {
     let wholes = BOX.into_iter().zip(envelope(sizes));
     Axis::ALL.into_iter().zip(&part.at).zip(wholes).find_map(|((axis, at), (name, whole))| {
         let size = part.lies.along(axis, [&part.length, &part.width, &part.thickness]);
@@ -132,25 +136,32 @@ fn outside(part: &Part, sizes: &Dimensions) -> Option<String> {
         };
         let (start, end) = (at.at(sizes), last.at(sizes) + size.at(sizes));
         let inside = !(-start).is_positive() && end <= whole;
-        (!inside).then(|| format!("it reaches from {start} to {end} in a piece of {name} {whole}"))
+        (!inside).then(|| {
+            let [start, end, whole] = [start, end, whole].map(|length| length.show(unit));
+            format!("it reaches from {start} to {end} in a piece of {name} {whole}")
+        })
     })
 }
 
 /// A load over no span and a part held over less than nothing would pass their checks unseen.
-fn unchecked(part: &Part, sizes: &Dimensions) -> Option<String> {
+fn unchecked(part: &Part, sizes: &Dimensions, unit: LengthUnit) -> Option<String> {
     let span = part.carries.as_ref().map(|carries| carries.span.at(sizes)).filter(|span| !span.is_positive());
     let across = part.held.as_ref().map(|held| held.across.at(sizes)).filter(|across| (-*across).is_positive());
-    span.map(|span| format!("the span it carries over comes to {span}"))
-        .or_else(|| across.map(|across| format!("it is held {across} across its grain")))
+    span.map(|span| format!("the span it carries over comes to {}", span.show(unit)))
+        .or_else(|| across.map(|across| format!("it is held {} across its grain", across.show(unit))))
 }
 
-fn too_many(part: &Part, sizes: &Dimensions) -> Option<String> {
+fn too_many(part: &Part, sizes: &Dimensions, unit: LengthUnit) -> Option<String> {
     let Copies::Spread(spread) = &part.copies else { return None };
     let first = part.at.get(spread.along.index())?;
     let span = spread.to.at(sizes) - first.at(sizes);
     let gaps = span.covered_by(spread.every);
     if !span.is_positive() || !spread.every.is_positive() {
-        return Some(format!("its row runs over {span} by every {}, which is no row", spread.every));
+        return Some(format!(
+            "its row runs over {} by every {}, which is no row",
+            span.show(unit),
+            spread.every.show(unit)
+        ));
     }
     (gaps >= MOST_COPIES).then(|| format!("there would be over {MOST_COPIES} of it"))
 }
