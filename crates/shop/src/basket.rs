@@ -80,7 +80,7 @@ pub fn price(book: &ShopBook, basket: &[Piece], places: &[Destination]) -> Resul
 }
 
 fn figures(rates: &Rates, brief: &Brief, places: &[Destination]) -> Result<Figures, String> {
-    let costs = rates.costs(brief).map_err(|problems| why_not(&problems))?;
+    let costs = rates.costs(brief).map_err(|problems| why_not(&problems, rates.selling.shop.units.length_unit()))?;
     let outcome = costs.as_estimated();
     let share = outcome.profit.amount().checked_div(outcome.paid.amount()).unwrap_or_default();
     let percent = share.saturating_mul(Decimal::ONE_HUNDRED);
@@ -97,9 +97,9 @@ fn figures(rates: &Rates, brief: &Brief, places: &[Destination]) -> Result<Figur
     })
 }
 
-/// Why a piece can't be built or brought as asked, on one line.
-pub(crate) fn why_not(problems: &[Problem]) -> String {
-    problems.iter().map(|problem| problem.explain(LengthUnit::Inch)).collect::<Vec<_>>().join("; ")
+/// Why a piece can't be built or brought as asked, on one line, its lengths in the shop's unit.
+pub(crate) fn why_not(problems: &[Problem], unit: LengthUnit) -> String {
+    problems.iter().map(|problem| problem.explain(unit)).collect::<Vec<_>>().join("; ")
 }
 
 impl Priced {

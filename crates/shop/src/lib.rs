@@ -7,6 +7,7 @@
 mod aside;
 pub mod basket;
 mod desk;
+pub mod draft;
 pub mod form;
 pub mod judge;
 pub mod keep;
@@ -15,6 +16,7 @@ mod page;
 mod rest;
 pub mod salvage;
 pub mod sheet;
+pub mod slim;
 
 use leptos::mount::mount_to;
 use wasm_bindgen::prelude::wasm_bindgen;

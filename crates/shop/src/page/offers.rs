@@ -1,6 +1,7 @@
 //! Offers for one piece, ranked by what each leaves.
 
 use leptos::prelude::*;
+use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::offers::{Offers, Ranked, Ranking, Unreckoned};
 
 use super::pasted::{Names, pasted};
@@ -19,13 +20,13 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
     pasted(desk, &NAMES, |book, written| {
         let offers = Offers::read(written).map_err(|fault| fault.to_string());
         match offers.and_then(|offers| offers.rank(book).map_err(|fault| fault.to_string())) {
-            Ok(ranking) => ranked(&ranking),
+            Ok(ranking) => ranked(&ranking, book.shop.units.length_unit()),
             Err(fault) => view! { <p class="fault">{fault}</p> }.into_any(),
         }
     })
 }
 
-fn ranked(ranking: &Ranking) -> AnyView {
+fn ranked(ranking: &Ranking, unit: LengthUnit) -> AnyView {
     let note = ranking.highest_but_not_best().zip(ranking.ranked.first()).map(|(highest, best)| {
         let words = format!(
             "{} offers most, {}, and leaves {}; {} leaves {}.",
@@ -37,7 +38,7 @@ fn ranked(ranking: &Ranking) -> AnyView {
     let left_out = ranking.unranked.iter().map(|one| {
         let why = match &one.why {
             Unreckoned::NoRate(code) => format!("the book has no rate of {code}; add one to Currencies"),
-            Unreckoned::Problems(problems) => why_not(problems),
+            Unreckoned::Problems(problems) => why_not(problems, unit),
         };
         view! { <li>{format!("{}: {why}", one.from)}</li> }
     });

@@ -30,7 +30,7 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
 fn priced(book: &ShopBook, request: &Request) -> AnyView {
     let priced = Rates::new(book).map_err(|fault| fault.to_string()).and_then(|rates| {
         let costs = rates.costs_quoted(&request.brief, request.quoted.as_ref());
-        costs.map(|costs| (rates.selling, costs)).map_err(|problems| why_not(&problems))
+        costs.map(|costs| (rates.selling, costs)).map_err(|problems| why_not(&problems, book.shop.units.length_unit()))
     });
     match priced {
         Ok((prices, costs)) => (told(request, &costs), quote(book, &prices, request, &costs.selling)).into_any(),

@@ -40,6 +40,12 @@ impl Path {
         Self(self.0.iter().cloned().chain(std::iter::once(step)).collect())
     }
 
+    /// The steps to it.
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.0
+    }
+
     /// The place this one lies in, and the step from there; nothing for the whole.
     #[must_use]
     pub fn last(&self) -> Option<(Self, &Step)> {
