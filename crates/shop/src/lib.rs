@@ -6,17 +6,23 @@
 
 mod aside;
 pub mod basket;
+pub mod currency;
 mod desk;
 pub mod draft;
+pub mod find;
 pub mod form;
 pub mod judge;
 pub mod keep;
 pub mod pack;
+pub mod linear;
 mod page;
+pub mod plot;
+pub mod rates;
 mod rest;
 pub mod salvage;
 pub mod sheet;
 pub mod slim;
+pub mod trial;
 
 use leptos::mount::mount_to;
 use wasm_bindgen::prelude::wasm_bindgen;

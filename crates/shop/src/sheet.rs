@@ -32,7 +32,13 @@ impl Sheet {
     /// # Errors
     /// When the text is no JSON, or too large.
     pub fn open(text: &str) -> Result<Self, DocumentError> {
-        Ok(Self { root: Node::read(text)?, done: Vec::new(), undone: Vec::new() })
+        Ok(Self::of(Node::read(text)?))
+    }
+
+    /// A document that is a tree already.
+    #[must_use]
+    pub const fn of(root: Node) -> Self {
+        Self { root, done: Vec::new(), undone: Vec::new() }
     }
 
     /// The document as it stands.
