@@ -4,7 +4,11 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use scantling_pricing::book::document::{DocumentError, Node};
+use scantling_pricing::book::record::Job;
+use scantling_pricing::book::work::PastJobs;
 use scantling_pricing::book::{ShopBook, Text};
+use scantling_pricing::learning;
+use scantling_pricing::measure::LengthUnit;
 
 use crate::aside::Judge;
 use crate::basket::Priced;
@@ -13,7 +17,7 @@ use crate::judge::{Answer, Question};
 use crate::keep::Kept;
 use crate::pack::packed;
 use crate::page::Browser;
-use crate::sheet::{Edit, Path, Sheet};
+use crate::sheet::{Edit, Path, Sheet, Step};
 
 /// Where the maker is on the page.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,6 +36,10 @@ pub(crate) enum Section {
     Publish,
     /// Files and earlier states.
     Keeping,
+    /// A rate swept over a range, and what prices hang on.
+    Sweep,
+    /// A word looked for in every table.
+    Find,
 }
 
 /// What the engine says of the book as it stands.
@@ -70,6 +78,10 @@ pub(crate) struct Desk {
     pub(crate) places: ArcRwSignal<String>,
     /// What was just done, for the line at the top.
     pub(crate) said: ArcRwSignal<String>,
+    /// The place that whoever shows it next should open.
+    going: ArcRwSignal<Option<Path>>,
+    /// What the jobs of the book teach, with the jobs it was reckoned from: of thousands it takes longer than a frame.
+    taught: ArcStoredValue<(Vec<Job>, Option<PastJobs>)>,
 }
 
 impl Desk {
@@ -88,6 +100,8 @@ impl Desk {
             section: ArcRwSignal::new(Section::Basket),
             places: ArcRwSignal::new(String::new()),
             said: ArcRwSignal::new(String::new()),
+            going: ArcRwSignal::new(None),
+            taught: ArcStoredValue::new((Vec::new(), None)),
         };
         desk.judge();
         desk
@@ -165,6 +179,47 @@ impl Desk {
         }
     }
 
+    /// Makes the edit of a keystroke: all of them at one place are one edit, until the field is left.
+    pub(crate) fn type_at(&self, what: &str, place: &Path, edits: Vec<Edit>) {
+        if !self.sheet.try_update(|sheet| sheet.type_at(what, place, edits)).unwrap_or(false) {
+            self.say(format!("{what} could not be done here."));
+        }
+    }
+
+    /// A field was left: what is typed next is an edit of its own.
+    pub(crate) fn typed(&self) {
+        // Nothing that is shown changes by it.
+        self.sheet.update_untracked(Sheet::typed);
+    }
+
+    /// What the jobs of the book that was last right teach.
+    pub(crate) fn past_jobs(&self) -> Option<PastJobs> {
+        let book = self.judged.with_untracked(|judged| judged.book.clone());
+        let Some(book) = book else { return self.taught.with_value(|(_, taught)| taught.clone()) };
+        if self.taught.with_value(|(jobs, _)| *jobs != book.jobs) {
+            self.taught.set_value((book.jobs.clone(), learning::from_jobs(&book.jobs)));
+        }
+        self.taught.with_value(|(_, taught)| taught.clone())
+    }
+
+    /// Opens the part of the book that a place is in, at that place.
+    pub(crate) fn go_to(&self, place: Path) {
+        if let Some(key) = place.first_key() {
+            self.going.set(Some(place));
+            self.section.set(Section::Part(key));
+        }
+    }
+
+    /// The row of a list that was gone to, if one was; whoever asks has it, and no one after.
+    pub(crate) fn row_gone_to(&self, list: &Path) -> Option<usize> {
+        let place = self.going.get_untracked().filter(|place| place.is_in(list))?;
+        self.going.set(None);
+        match place.steps().get(list.steps().len())? {
+            Step::Index(row) => Some(*row),
+            Step::Key(_) => None,
+        }
+    }
+
     /// Takes the last edit back.
     pub(crate) fn undo(&self) {
         if let Some(what) = self.sheet.with_untracked(|sheet| sheet.last_done().map(str::to_owned)) {
@@ -206,6 +261,20 @@ impl Desk {
         self.sheet.with(|sheet| match sheet.at(place) {
             Some(Node::List(rows)) => rows.len(),
             _ => 0,
+        })
+    }
+
+    /// The unit the shop works in, as far as the book says.
+    pub(crate) fn length_unit(&self) -> LengthUnit {
+        if self.words_untracked("shop.units") == "metric" { LengthUnit::Millimetre } else { LengthUnit::Inch }
+    }
+
+    /// The words at a place as they are now, whatever becomes of them.
+    pub(crate) fn words_untracked(&self, place: &str) -> String {
+        let place = Path::read(place);
+        self.sheet.with_untracked(|sheet| match sheet.at(&place) {
+            Some(Node::Text(text)) => text.clone(),
+            _ => String::new(),
         })
     }
 

@@ -3,12 +3,11 @@
 use scantling_drawing::{Paper, Scale, View, draw, measured, svg};
 use scantling_pricing::book::check::{Broken, DesignProof};
 use scantling_pricing::book::document::Node;
-use scantling_pricing::book::record::Job;
+use scantling_pricing::book::work::PastJobs;
 use scantling_pricing::book::{DocumentError, Key, PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::{Design, Dimensions, Resolved, resolve};
 use scantling_pricing::estimate::{Estimate, estimate};
-use scantling_pricing::learning;
 use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
 use scantling_pricing::publish::draft;
 
@@ -26,6 +25,9 @@ pub struct Draft {
     slim: Slim,
 }
 
+/// What was said of something, by its key.
+pub type Said = (String, String);
+
 /// What the views of a drawing show.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shown {
@@ -40,13 +42,13 @@ impl Draft {
     ///
     /// # Errors
     /// The first place of the book that can't be read, and why.
-    pub fn of(root: &Node, index: usize, jobs: &[Job]) -> Result<Self, (Path, String)> {
+    pub fn of(root: &Node, index: usize, past_jobs: Option<PastJobs>) -> Result<Self, (Path, String)> {
         let missing = || (Path::whole().key("designs"), "there is no such design".to_owned());
         let slim = Slim::of(root, index, None).ok_or_else(missing)?;
         let told = |error: &DocumentError| (slim.in_whole(&Path::read(&error.path)), error.fault.to_string());
         let shop: ShopBook = slim.root.read_as().map_err(|error| told(&error))?;
         let mut prices = draft(&shop).map_err(|error| told(&error))?;
-        prices.past_jobs = learning::from_jobs(jobs);
+        prices.past_jobs = past_jobs;
         if prices.designs.is_empty() {
             return Err(missing());
         }
@@ -65,9 +67,10 @@ impl Draft {
         self.prices.shop.units.length_unit()
     }
 
-    /// The brief of a size as it was typed, by dimension; what is not typed is as it starts. With what can't be read, by dimension.
+    /// The brief of a size as it was typed, by dimension, and of what was chosen, by option; what is not said is as it starts. With what
+    /// can't be read, by dimension.
     #[must_use]
-    pub fn brief(&self, typed: &[(String, String)]) -> (Option<Brief>, Vec<(String, String)>) {
+    pub fn brief(&self, typed: &[Said], chosen: &[Said]) -> (Option<Brief>, Vec<Said>) {
         let Some(design) = self.design() else { return (None, Vec::new()) };
         let mut brief = Brief::new(design.key.clone());
         let mut wrong = Vec::new();
@@ -79,6 +82,13 @@ impl Draft {
             match read_length(text, self.unit(), DecimalMark::Point) {
                 Ok(size) => drop(brief.dimensions.insert(dimension.key.clone(), size)),
                 Err(why) => wrong.push((key.to_owned(), why.to_string())),
+            }
+        }
+        for group in &design.options {
+            let said = chosen.iter().find(|(key, _)| key == group.key.as_str());
+            let choice = said.and_then(|(_, choice)| group.choices.iter().find(|one| one.key.as_str() == choice));
+            if let Some(choice) = choice {
+                brief.options.insert(group.key.clone(), choice.key.clone());
             }
         }
         (Some(brief), wrong)
@@ -144,6 +154,22 @@ impl Draft {
             }
         }
         marked
+    }
+
+    /// The brief of what breaks: the size, and the choice that puts the part in; nothing where no size was found.
+    #[must_use]
+    pub fn where_it_breaks(&self, broken: &Broken) -> Option<Brief> {
+        let design = self.design()?;
+        let mut brief = Brief::new(design.key.clone());
+        brief.dimensions = broken.sizes.clone()?;
+        let named = |key: &Key| broken.part.as_ref() == Some(key) || broken.other.as_ref() == Some(key);
+        for group in &design.options {
+            let puts_in = group.choices.iter().find(|choice| choice.add.iter().any(|part| named(&part.key)));
+            if let Some(choice) = puts_in {
+                brief.options.insert(group.key.clone(), choice.key.clone());
+            }
+        }
+        Some(brief)
     }
 
     /// Takes the next step of its proof; says whether there is another.

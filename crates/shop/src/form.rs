@@ -21,6 +21,8 @@ pub enum Kind {
     Decimal,
     /// A length with its unit.
     Length,
+    /// A length, or fractions of the dimensions of a design and a length on top.
+    Measure,
     /// A day.
     Day,
     /// A colour.
@@ -60,7 +62,7 @@ impl Kind {
     /// Whether a cell of a grid can hold it.
     #[must_use]
     pub const fn fits_a_cell(&self) -> bool {
-        !matches!(self, Self::Table(_) | Self::List(_) | Self::Map(_) | Self::OneOf(_))
+        !matches!(self, Self::Table(_) | Self::List(_) | Self::Map(_) | Self::OneOf(_) | Self::Measure)
     }
 
     /// The field of a table with this key.
@@ -120,6 +122,7 @@ fn named(reference: &str) -> Option<Kind> {
         "Text" => Kind::Words,
         "Key" => Kind::Line,
         "Length" => Kind::Length,
+        "Measure" => Kind::Measure,
         "Day" => Kind::Day,
         "Swatch" => Kind::Colour,
         "Count" => Kind::Whole,

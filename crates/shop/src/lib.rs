@@ -7,6 +7,7 @@
 mod aside;
 pub mod basket;
 pub mod currency;
+pub mod cuts;
 mod desk;
 pub mod draft;
 pub mod find;
@@ -20,7 +21,9 @@ pub mod plot;
 pub mod rates;
 mod rest;
 pub mod salvage;
+pub mod scaffold;
 pub mod sheet;
+mod slices;
 pub mod slim;
 pub mod trial;
 

@@ -2,15 +2,18 @@
 
 mod basket;
 mod cell;
+mod designs;
 mod grid;
 mod keeping;
 mod learning;
+mod measure;
 mod offers;
 mod pasted;
 mod publish;
 mod quote;
 mod record;
 mod requests;
+mod slabs;
 
 pub(crate) use keeping::Browser;
 
@@ -222,11 +225,17 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
         Section::Requests => requests::section(desk),
         Section::Publish => publish::section(desk).into_any(),
         Section::Keeping => keeping::section(desk).into_any(),
+        Section::Sweep | Section::Find => ().into_any(),
     }
 }
 
-/// A part of the book: a grid where it is rows, a form where it is not.
+/// A part of the book: a screen of its own, a grid where it is rows, a form where it is not.
 fn part(desk: &Desk, field: &Field) -> AnyView {
+    match field.key.as_str() {
+        "designs" => return designs::section(desk, field),
+        "slabs" => return slabs::section(desk, field),
+        _ => {}
+    }
     let place = Path::whole().key(&field.key);
     let inside = record::value(desk, &place, &field.kind, &field.label);
     view! {

@@ -24,6 +24,8 @@ struct Together {
     what: String,
     /// Each edit and the one that takes it back.
     edits: Vec<(Edit, Edit)>,
+    /// The place that is still being typed at: what comes next there belongs to the same edit.
+    typing: Option<Path>,
 }
 
 impl Sheet {
@@ -68,6 +70,22 @@ impl Sheet {
 
     /// Makes edits that belong together, in their order; says whether all could be made. Where one can't, none is.
     pub fn edit(&mut self, what: &str, edits: Vec<Edit>) -> bool {
+        self.make(what, edits, None)
+    }
+
+    /// Makes the edits of one keystroke at a place. All keystrokes there until [`Sheet::typed`] are one edit, undone together.
+    pub fn type_at(&mut self, what: &str, place: &Path, edits: Vec<Edit>) -> bool {
+        self.make(what, edits, Some(place))
+    }
+
+    /// What is typed from here on is an edit of its own.
+    pub fn typed(&mut self) {
+        if let Some(last) = self.done.last_mut() {
+            last.typing = None;
+        }
+    }
+
+    fn make(&mut self, what: &str, edits: Vec<Edit>, typing: Option<&Path>) -> bool {
         let mut made: Vec<(Edit, Edit)> = Vec::with_capacity(edits.len());
         for edit in edits {
             let Some(back) = edit.make(&mut self.root) else {
@@ -82,8 +100,11 @@ impl Sheet {
             }
         }
         if !made.is_empty() {
-            self.done.push(Together { what: what.to_owned(), edits: made });
             self.undone.clear();
+            match self.done.last_mut().filter(|last| typing.is_some() && last.typing.as_ref() == typing) {
+                Some(last) => last.edits.extend(made),
+                None => self.done.push(Together { what: what.to_owned(), edits: made, typing: typing.cloned() }),
+            }
         }
         true
     }
@@ -102,7 +123,8 @@ impl Sheet {
 
     /// Takes the last edits back.
     pub fn undo(&mut self) {
-        if let Some(together) = self.done.pop() {
+        if let Some(mut together) = self.done.pop() {
+            together.typing = None;
             for (_, back) in together.edits.iter().rev() {
                 back.make(&mut self.root);
             }

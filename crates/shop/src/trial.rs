@@ -9,7 +9,6 @@ use scantling_pricing::book::work::PastJobs;
 use scantling_pricing::book::{DocumentError, ShopBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::estimate::estimate;
-use scantling_pricing::learning;
 use scantling_pricing::money::Money;
 use scantling_pricing::profit::Rates;
 use scantling_pricing::publish::draft;
@@ -64,15 +63,14 @@ pub struct Effect {
 }
 
 impl Trial {
-    /// A piece of a book as it is edited; nothing for a design that is not in it.
+    /// A piece of a book as it is edited, with what its past jobs teach; nothing for a design that is not in it.
     #[must_use]
-    pub fn of(root: &Node, book: &ShopBook, brief: &Brief) -> Option<Self> {
+    pub fn of(root: &Node, book: &ShopBook, brief: &Brief, past: Option<PastJobs>) -> Option<Self> {
         let index = book.designs.iter().position(|design| design.key == brief.design)?;
         let roles = &book.designs.get(index)?.roles;
         let chosen = roles.iter().filter_map(|role| brief.materials.get(&role.key).or_else(|| role.materials.first()));
         let chosen: Vec<&str> = chosen.map(|key| key.as_str()).collect();
         let slim = Slim::of(root, index, Some(&chosen))?;
-        let past = learning::from_jobs(&book.jobs);
         let mut trial = Self { slim, brief: brief.clone(), past, before: Err(String::new()) };
         trial.before = trial.unrounded(&[]);
         Some(trial)

@@ -35,9 +35,9 @@ fn a_draft_comes_to_what_the_whole_book_says() {
     let book = ShopBook::read(DEMO).unwrap();
     let selling = Rates::new(&book).unwrap().selling;
     for (index, design) in book.designs.iter().enumerate() {
-        let draft = Draft::of(&root(&demo()), index, &book.jobs).unwrap();
+        let draft = Draft::of(&root(&demo()), index, scantling_pricing::learning::from_jobs(&book.jobs)).unwrap();
         for corner in [typed(&[]), typed(&[("length", &design.dimension("length").unwrap().most.to_string())])] {
-            let (brief, wrong) = draft.brief(&corner);
+            let (brief, wrong) = draft.brief(&corner, &[]);
             assert_eq!(wrong, []);
             let (ours, whole) = (draft.estimate(brief.as_ref().unwrap()), estimate(&selling, brief.as_ref().unwrap()));
             assert_eq!(ours.map(|ours| ours.works).ok(), whole.map(|whole| whole.works).ok(), "{}", design.key);
@@ -49,11 +49,11 @@ fn a_draft_comes_to_what_the_whole_book_says() {
 fn a_size_that_can_t_be_read_names_its_field_and_one_out_of_bounds_is_told_in_the_shop_s_unit() {
     let mut metric = demo();
     metric["shop"]["units"] = json!("metric");
-    let draft = Draft::of(&root(&metric), 0, &[]).unwrap();
-    let (_, wrong) = draft.brief(&typed(&[("length", "long"), ("width", "900")]));
+    let draft = Draft::of(&root(&metric), 0, None).unwrap();
+    let (_, wrong) = draft.brief(&typed(&[("length", "long"), ("width", "900")]), &[]);
     assert_eq!(wrong.iter().map(|(key, _)| key.as_str()).collect::<Vec<_>>(), ["length"]);
     // A bare number is in millimetres here: 9 m is too long, and is told so in millimetres.
-    let (brief, _) = draft.brief(&typed(&[("length", "9000")]));
+    let (brief, _) = draft.brief(&typed(&[("length", "9000")]), &[]);
     let why = draft.resolved(&brief.unwrap()).unwrap_err();
     assert!(why.contains("9000 mm") && why.contains("2743.2 mm") && !why.contains(" in "), "{why}");
 }
@@ -73,7 +73,7 @@ fn the_basket_of_a_metric_shop_tells_its_faults_in_millimetres() {
 #[test]
 fn every_design_is_drawn_in_every_view_and_a_marked_part_stands_out() {
     for index in 0..demo()["designs"].as_array().unwrap().len() {
-        let draft = Draft::of(&root(&demo()), index, &[]).unwrap();
+        let draft = Draft::of(&root(&demo()), index, None).unwrap();
         let brief = Brief::new(draft.design().unwrap().key.clone());
         for shown in [Shown::Measured, Shown::One(View::Solid), Shown::One(View::Front)] {
             let drawn = draft.drawing(&brief, shown, 600).unwrap();
@@ -91,14 +91,14 @@ fn what_breaks_is_told_with_its_part_and_size_and_drawn_there() {
     let mut book = demo();
     // A bearer 36 in shorter than the table is wide, which is 32 in at least.
     book["designs"][0]["parts"][1]["length"]["plus"] = json!("-36 in");
-    let draft = Draft::of(&root(&book), 0, &[]).unwrap();
+    let draft = Draft::of(&root(&book), 0, None).unwrap();
     let mut proof = DesignProof::default();
     while draft.prove(&mut proof) {}
     let broken = proof.broken.first().unwrap();
     let words = broken_in_words(draft.design().unwrap(), broken, draft.unit());
     assert_eq!(words, "Bearer: its length comes to -4 in. That is at Length 60 in, Width 32 in, Height 28 in.");
-    let mut brief = Brief::new(draft.design().unwrap().key.clone());
-    brief.dimensions = broken.sizes.clone().unwrap();
+    let brief = draft.where_it_breaks(broken).unwrap();
+    assert_eq!(brief.dimensions, broken.sizes.clone().unwrap());
     assert!(draft.drawing(&brief, Shown::Measured, 600).is_ok());
 }
 
@@ -106,14 +106,14 @@ fn what_breaks_is_told_with_its_part_and_size_and_drawn_there() {
 fn a_fault_elsewhere_in_the_book_is_told_where_it_is_and_the_rows_of_others_don_t_matter() {
     let mut book = demo();
     book["pricing"]["margin"] = json!("much");
-    let (place, why) = Draft::of(&root(&book), 0, &[]).unwrap_err();
+    let (place, why) = Draft::of(&root(&book), 0, None).unwrap_err();
     assert_eq!(place.to_string(), "pricing.margin");
     assert!(why.contains("much"), "{why}");
     let mut book = demo();
     book["slabs"][0]["price"] = json!("dear");
     book["jobs"] = json!("none kept");
     book["jobs"] = json!([]);
-    assert!(Draft::of(&root(&book), 0, &[]).is_ok(), "the table is of no slab");
+    assert!(Draft::of(&root(&book), 0, None).is_ok(), "the table is of no slab");
 }
 
 /// Whatever is typed into a measure, a drawing comes or a reason why there is none; nothing stops the page.
@@ -133,7 +133,7 @@ fn no_measure_stops_the_drawing_or_the_proof() {
             {
                 let mut book = demo();
                 book["designs"][index]["parts"][part][place] = value.clone();
-                let Ok(draft) = Draft::of(&root(&book), index, &[]) else { continue };
+                let Ok(draft) = Draft::of(&root(&book), index, None) else { continue };
                 let mut proof = DesignProof::default();
                 while draft.prove(&mut proof) {}
                 let brief = Brief::new(draft.design().unwrap().key.clone());

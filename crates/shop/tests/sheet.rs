@@ -111,3 +111,29 @@ fn edits_that_belong_together_are_undone_together_and_a_new_one_forgets_what_was
     assert!(sheet.edit("the same", vec![Edit::set(name, words("C"))]));
     assert_eq!(sheet.last_done(), Some("name"));
 }
+
+#[test]
+fn what_is_typed_at_one_place_is_undone_at_once_and_exactly() {
+    let mut sheet = Sheet::open(include_str!("../../../shared/books/demo-shop.json")).unwrap();
+    let start = sheet.clone();
+    let place = Path::read("designs[0].parts[0].thickness");
+    let text = |text: &str| Edit::set(place.clone(), Node::Text(text.to_owned()));
+    for typed in ["1", "1 ", "1 1", "1 1/", "1 1/2", "1 1/2 in"] {
+        assert!(sheet.type_at("Thickness", &place, vec![text(typed)]));
+    }
+    sheet.typed();
+    let once = sheet.clone();
+    assert!(sheet.type_at("Thickness", &place, vec![text("2 in")]));
+    let elsewhere = Path::read("designs[0].parts[0].name");
+    assert!(sheet.type_at("Name", &elsewhere, vec![Edit::set(elsewhere.clone(), Node::Text("Leaf".into()))]));
+    let all = sheet.text();
+    sheet.undo();
+    sheet.undo();
+    assert_eq!(sheet.text(), once.text());
+    sheet.undo();
+    assert_eq!((sheet.text(), sheet.last_done()), (start.text(), None));
+    for _ in 0..3 {
+        sheet.redo();
+    }
+    assert_eq!((sheet.text(), sheet.last_undone()), (all, None));
+}

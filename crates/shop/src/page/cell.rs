@@ -14,7 +14,9 @@ pub(crate) fn value_of(kind: &Kind, text: &str) -> Node {
         Kind::Whole => text.trim().parse().map_or_else(|_| Node::Text(text.to_owned()), Node::Int),
         Kind::Switch => Node::Bool(text == "true"),
         Kind::Words | Kind::Choice(_) => Node::Text(text.to_owned()),
-        Kind::Line | Kind::Decimal | Kind::Length | Kind::Day | Kind::Colour => Node::Text(text.trim().to_owned()),
+        Kind::Line | Kind::Decimal | Kind::Length | Kind::Measure | Kind::Day | Kind::Colour => {
+            Node::Text(text.trim().to_owned())
+        }
         Kind::Table(_) => Node::Table(Vec::new()),
         Kind::List(_) => Node::List(Vec::new()),
         Kind::Map(_) | Kind::OneOf(_) => Node::Table(Vec::new()),
@@ -28,6 +30,10 @@ pub(crate) fn typed(kind: &Kind, required: bool, place: &Path, text: &str) -> Ed
     }
     Edit::set(place.clone(), value_of(kind, text))
 }
+
+/// Where it is in the context, every keystroke counts at once: the forms beside a drawing. Elsewhere a field counts when it is left.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct AsTyped;
 
 /// A place to type in or choose at. `name` is what it is called to whoever can't see where it stands; `id` must be its own.
 pub(crate) fn cell(desk: &Desk, place: &Path, what: (&Kind, bool), name: &str, id: String) -> AnyView {
@@ -58,6 +64,16 @@ pub(crate) fn explained(
             }
         }
     };
+    let at_once = use_context::<AsTyped>().is_some();
+    let keystroke = {
+        let (desk, place, kind, name) = (desk.clone(), place.clone(), kind.clone(), name.to_owned());
+        move |event| {
+            if at_once {
+                desk.type_at(&name, &place, vec![typed(&kind, required, &place, &event_target_value(&event))]);
+            }
+        }
+    };
+    let leave = desk.clone();
     let fault_id = format!("{id}-fault");
     let hint = (!hint.is_empty()).then(|| (format!("{id}-hint"), hint.to_owned()));
     let described = hint.iter().map(|(id, _)| id.clone()).chain([fault_id.clone()]).collect::<Vec<_>>().join(" ");
@@ -100,7 +116,11 @@ pub(crate) fn explained(
                 aria-describedby=described
                 aria-invalid=invalid
                 prop:value=move || text.get()
-                on:change=move |event| take(&event_target_value(&event))
+                on:input=keystroke
+                on:change=move |event| {
+                    take(&event_target_value(&event));
+                    leave.typed();
+                }
             />
         }
         .into_any(),

@@ -19,8 +19,9 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
     let Kind::Table(fields) = row else { return ().into_any() };
     let columns: Vec<Field> = fields.iter().filter(|field| field.kind.fits_a_cell()).cloned().collect();
     let wanted = RwSignal::new(String::new());
-    let from = RwSignal::new(0_usize);
-    let open: RwSignal<Option<usize>> = RwSignal::new(None);
+    let gone_to = desk.row_gone_to(place);
+    let open: RwSignal<Option<usize>> = RwSignal::new(gone_to);
+    let from = RwSignal::new(gone_to.unwrap_or(0).saturating_sub(AT_ONCE.div_euclid(2)));
     let found = {
         let (desk, place) = (desk.clone(), place.clone());
         Memo::new(move |_| found(&desk, &place, &wanted.get()))

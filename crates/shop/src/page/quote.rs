@@ -113,7 +113,7 @@ fn drawing(prices: &PriceBook, resolved: &Resolved<'_>) -> impl IntoView + use<>
 }
 
 /// The day it is where the maker is.
-fn today() -> Option<Day> {
+pub(crate) fn today() -> Option<Day> {
     let now = js_sys::Date::new_0();
     let text = format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month().saturating_add(1), now.get_date());
     Day::new(&text).ok()

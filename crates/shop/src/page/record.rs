@@ -5,6 +5,7 @@ use scantling_pricing::book::document::Node;
 
 use super::cell::{cell, explained, value_of};
 use super::grid;
+use super::measure::measure;
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
 use crate::sheet::{Edit, Path};
@@ -17,13 +18,17 @@ pub(crate) fn value(desk: &Desk, place: &Path, kind: &Kind, label: &str) -> AnyV
         Kind::List(item) => list(desk, place, item, label),
         Kind::Map(held) => map(desk, place, held, label),
         Kind::OneOf(shapes) => one_of(desk, place, shapes, label),
+        Kind::Measure => measure(desk, place, label),
         _ => cell(desk, place, (kind, true), label, format!("f-{place}")),
     }
 }
 
 /// A field with its label. What no line can hold is folded away until it is wanted.
-fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
+pub(crate) fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     let own = place.key(&field.key);
+    if field.kind == Kind::Measure && field.required {
+        return measure(desk, &own, &field.label);
+    }
     if field.kind.fits_a_cell() {
         let id = format!("f-{own}");
         return view! {
@@ -42,17 +47,29 @@ fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
         let (desk, own, field) = (desk.clone(), own.clone(), field.clone());
         move || if there.get() { present(&desk, &own, &field) } else { missing(&desk, &own, &field) }
     };
-    let wrong = {
-        let (desk, own) = (desk.clone(), own);
-        move || desk.wrong_at(&own).map(|what| view! { <span class="mark" title=what>{"!"}</span> })
+    let label = field.label.clone();
+    let hint = field.hint.clone();
+    let inside = move || {
+        let hint = (!hint.is_empty()).then(|| view! { <p class="note">{hint.clone()}</p> });
+        (hint, body.clone()).into_any()
     };
+    folded(desk, &own, move || label.clone(), inside)
+}
+
+/// What is folded away until it is wanted, and made only then: a row with all its tables is more than a page shows at once.
+pub(crate) fn folded(
+    desk: &Desk,
+    place: &Path,
+    label: impl Fn() -> String + Send + 'static,
+    inside: impl Fn() -> AnyView + Send + 'static,
+) -> AnyView {
+    let opened = RwSignal::new(false);
+    let (desk, own) = (desk.clone(), place.clone());
+    let wrong = move || desk.wrong_at(&own).map(|what| view! { <span class="mark" title=what>{"!"}</span> });
     view! {
-        <details class="inner">
-            <summary>{field.label.clone()} {wrong}</summary>
-            <div class="inside">
-                {(!field.hint.is_empty()).then(|| view! { <p class="note">{field.hint.clone()}</p> })}
-                {body}
-            </div>
+        <details class="inner" on:toggle=move |_| opened.set(true)>
+            <summary>{label} {" "} {wrong}</summary>
+            <div class="inside">{move || opened.get().then(&inside)}</div>
         </details>
     }
     .into_any()
