@@ -210,14 +210,18 @@ impl Desk {
         }
     }
 
-    /// The row of a list that was gone to, if one was; whoever asks has it, and no one after.
+    /// The row of a list that was gone to, if one was.
     pub(crate) fn row_gone_to(&self, list: &Path) -> Option<usize> {
         let place = self.going.get_untracked().filter(|place| place.is_in(list))?;
-        self.going.set(None);
         match place.steps().get(list.steps().len())? {
             Step::Index(row) => Some(*row),
             Step::Key(_) => None,
         }
+    }
+
+    /// Whoever was gone to is there: nothing else opens for it.
+    pub(crate) fn arrived(&self) {
+        self.going.set(None);
     }
 
     /// Takes the last edit back.

@@ -2,7 +2,9 @@
 
 mod basket;
 mod cell;
+mod currencies;
 mod designs;
+mod find;
 mod grid;
 mod keeping;
 mod learning;
@@ -14,6 +16,7 @@ mod quote;
 mod record;
 mod requests;
 mod slabs;
+mod sweep;
 
 pub(crate) use keeping::Browser;
 
@@ -142,11 +145,10 @@ fn faults(desk: &Desk) -> Option<impl IntoView + use<>> {
     let faults = desk.judged.with(|judged| judged.faults.clone());
     let count = faults.len();
     let row = |(place, what): (Path, String)| {
-        let section = Section::Part(place.first_key().unwrap_or_default());
-        let desk = desk.clone();
+        let (desk, there) = (desk.clone(), place.clone());
         view! {
             <li>
-                <button type="button" on:click=move |_| desk.section.set(section.clone())>{place.to_string()}</button>
+                <button type="button" on:click=move |_| desk.go_to(there.clone())>{place.to_string()}</button>
                 {" "}
                 {what}
             </li>
@@ -177,6 +179,8 @@ fn contents(desk: &Desk) -> impl IntoView + use<> {
         (Section::Requests, "Requests"),
         (Section::Offers, "Offers"),
         (Section::Learning, "What jobs teach"),
+        (Section::Sweep, "Sweep and sensitivity"),
+        (Section::Find, "Find in the book"),
         (Section::Publish, "Publish"),
         (Section::Keeping, "Files and earlier states"),
     ];
@@ -225,7 +229,8 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
         Section::Requests => requests::section(desk),
         Section::Publish => publish::section(desk).into_any(),
         Section::Keeping => keeping::section(desk).into_any(),
-        Section::Sweep | Section::Find => ().into_any(),
+        Section::Sweep => sweep::section(desk),
+        Section::Find => find::section(desk),
     }
 }
 
@@ -234,6 +239,7 @@ fn part(desk: &Desk, field: &Field) -> AnyView {
     match field.key.as_str() {
         "designs" => return designs::section(desk, field),
         "slabs" => return slabs::section(desk, field),
+        "currencies" => return currencies::section(desk, field),
         _ => {}
     }
     let place = Path::whole().key(&field.key);

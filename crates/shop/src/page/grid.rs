@@ -20,6 +20,9 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
     let columns: Vec<Field> = fields.iter().filter(|field| field.kind.fits_a_cell()).cloned().collect();
     let wanted = RwSignal::new(String::new());
     let gone_to = desk.row_gone_to(place);
+    if gone_to.is_some() {
+        desk.arrived();
+    }
     let open: RwSignal<Option<usize>> = RwSignal::new(gone_to);
     let from = RwSignal::new(gone_to.unwrap_or(0).saturating_sub(AT_ONCE.div_euclid(2)));
     let found = {

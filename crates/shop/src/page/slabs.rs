@@ -28,6 +28,7 @@ struct Lying {
 pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
     let list = Path::whole().key(&field.key);
     let index = RwSignal::new(desk.row_gone_to(&list).unwrap_or(0));
+    let cut = RwSignal::new(cut::Typed::default());
     let read = {
         let desk = desk.clone();
         Memo::new(move |_| {
@@ -44,13 +45,13 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
             Some(Err(why)) => {
                 view! { <p class="fault" role="status">{format!("It can't be drawn yet. {why}")}</p> }.into_any()
             }
-            Some(Ok(lying)) => shown(&desk, &lying),
+            Some(Ok(lying)) => shown(&desk, &lying, cut),
         }
     };
     view! {
         <section aria-label=field.label.clone()>
             <h2>{field.label.clone()}</h2>
-            {chooser(desk, &list, index)}
+            {chooser(desk, &list, (index, cut))}
             {picture}
             <h3>{"All of them"}</h3>
             {record::value(desk, &list, &field.kind, &field.label)}
@@ -59,7 +60,7 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
     .into_any()
 }
 
-fn chooser(desk: &Desk, list: &Path, index: RwSignal<usize>) -> impl IntoView + use<> {
+fn chooser(desk: &Desk, list: &Path, (index, cut): (RwSignal<usize>, RwSignal<cut::Typed>)) -> impl IntoView + use<> {
     let names = {
         let (desk, list) = (desk.clone(), list.clone());
         Memo::new(move |_| {
@@ -78,6 +79,7 @@ fn chooser(desk: &Desk, list: &Path, index: RwSignal<usize>) -> impl IntoView + 
     };
     let choose = move |event| {
         if let Ok(at) = event_target_value(&event).parse() {
+            cut.set(cut::Typed::default());
             index.set(at);
         }
     };
@@ -97,7 +99,7 @@ fn lying(root: &Node, index: usize) -> Result<Lying, String> {
     Ok(Lying { slab, timber, allowances })
 }
 
-fn shown(desk: &Desk, lying: &Lying) -> AnyView {
+fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
     let unit = desk.length_unit();
     let (slab, timber) = (&lying.slab, &lying.timber);
     let picture = svg::write(&drawn(slab, timber, unit), slab.name.as_str(), slab.character.as_str());
@@ -117,7 +119,7 @@ fn shown(desk: &Desk, lying: &Lying) -> AnyView {
             <img class="drawn" src=address(&picture) alt=alt />
             <figcaption>{format!("{as_it_lies}{sale}")}</figcaption>
         </figure>
-        {cut::panel(desk, lying)}
+        {cut::panel(desk, lying, cut)}
     }
     .into_any()
 }

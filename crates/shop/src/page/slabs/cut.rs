@@ -16,36 +16,52 @@ use crate::plot::bar;
 /// The widest a bar is, in hundredths of its room.
 const FULL: i64 = 100;
 
+/// The cut as it was typed: its length and its width; nothing typed is the usual cut.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Typed {
+    length: Option<String>,
+    width: Option<String>,
+}
+
 /// The panel.
-pub(super) fn panel(desk: &Desk, lying: &Lying) -> AnyView {
+pub(super) fn panel(desk: &Desk, lying: &Lying, typed: RwSignal<Typed>) -> AnyView {
     let unit = desk.length_unit();
     let (length, width) = cuts::usual(&lying.slab);
-    let length = RwSignal::new(length.show(unit));
-    let width = RwSignal::new(width.show(unit));
+    let (length, width) = (cuts::show_down(length, unit), cuts::show_down(width, unit));
+    let shown_length = move || typed.with(|typed| typed.length.clone()).unwrap_or_else(|| length.clone());
+    let shown_width = move || typed.with(|typed| typed.width.clone()).unwrap_or_else(|| width.clone());
     let (lying, desk) = (lying.clone(), desk.clone());
-    let told = move || {
-        let read = |text: String| read_length(&text, unit, DecimalMark::Point).map_err(|why| why.to_string());
-        let cut = read(length.get()).and_then(|length| Ok((length, read(width.get())?)));
-        match cut {
-            Err(why) => view! { <p class="fault" role="status">{why}</p> }.into_any(),
-            Ok(cut) => reckoned(&desk, &lying, cut, unit),
+    let told = {
+        let (length, width) = (shown_length.clone(), shown_width.clone());
+        move || {
+            let read = |text: String| read_length(&text, unit, DecimalMark::Point).map_err(|why| why.to_string());
+            let cut = read(length()).and_then(|length| Ok((length, read(width())?)));
+            match cut {
+                Err(why) => view! { <p class="fault" role="status">{why}</p> }.into_any(),
+                Ok(cut) => reckoned(&desk, &lying, cut, unit),
+            }
         }
     };
     view! {
         <div class="above">
-            {field("cut-length", "A cut so long", length)}
-            {field("cut-width", "and so wide", width)}
+            {field("cut-length", "A cut so long", shown_length, move |text| typed.update(|typed| typed.length = Some(text)))}
+            {field("cut-width", "and so wide", shown_width, move |text| typed.update(|typed| typed.width = Some(text)))}
         </div>
         {told}
     }
     .into_any()
 }
 
-fn field(id: &'static str, label: &'static str, value: RwSignal<String>) -> impl IntoView {
+fn field(
+    id: &'static str,
+    label: &'static str,
+    value: impl Fn() -> String + Send + 'static,
+    take: impl Fn(String) + Send + 'static,
+) -> impl IntoView {
     view! {
         <label for=id>
             {label} {" "}
-            <input id=id type="text" class="figure" autocomplete="off" prop:value=move || value.get() on:input=move |event| value.set(event_target_value(&event)) />
+            <input id=id type="text" class="figure" autocomplete="off" prop:value=value on:input=move |event| take(event_target_value(&event)) />
         </label>
     }
 }
