@@ -76,7 +76,7 @@ fn one(line: &str, says: Says, day: &str, source: &str) -> Result<Pasted, String
         }
     };
     let own_day = words.next_if(|word| Day::new(word).is_ok());
-    let day = Day::new(own_day.unwrap_or_else(|| day.trim())).map_err(|why| why.to_string())?;
+    let day = Day::new(own_day.unwrap_or_else(|| day.trim()))?;
     let own_source = words.collect::<Vec<_>>().join(" ");
     let source = if own_source.is_empty() { source.trim().to_owned() } else { own_source };
     if source.is_empty() {

@@ -136,12 +136,12 @@ mod tests {
     /// 24 and 8 a board foot, 0.525 x 24 = 12.6 against 0.475 x 8 = 3.8, 400 x 12.6/16.4 = 307.32; its 11.6667 board feet at 24, 280.
     #[test]
     fn six_bases_fall_on_a_cut_side_by_side() {
-        let book = ShopBook::read(crate::DEMO).unwrap();
-        let mut slab = book.slabs.first().unwrap().clone();
+        let mut book = ShopBook::read(crate::DEMO).unwrap();
+        let mut slab = book.slabs.remove(0);
         (slab.length, slab.widths, slab.thickness) = (inches("80"), vec![inches("20"); 3], inches("2"));
         let amount = |text: &str| Node::Text(text.into()).read_as().unwrap();
         (slab.price, slab.worth, slab.leftover_worth) = (amount("400"), amount("24"), amount("8"));
-        let mut allowances = book.allowances.clone();
+        let mut allowances = book.allowances;
         allowances.length = inches("2");
         let used = SlabUse::of_cut(&slab, inches("40"), inches("20"), &allowances);
         assert_eq!(percent(used.share).to_string(), "52.5");

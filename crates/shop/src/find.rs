@@ -61,7 +61,7 @@ impl Search {
             (Some(list @ Node::List(_)), Kind::List(held)) => {
                 let items = rows(list);
                 if let Some(item) = items.get(row) {
-                    self.within((item, held), &place.index(row), &trail.into_row(item, row));
+                    self.within((item, held), &place.index(row), &trail.with_row(item, row));
                 }
                 row.saturating_add(1) < items.len()
             }
@@ -90,13 +90,13 @@ impl Search {
                             None => (key.clone(), &Kind::Line),
                         },
                     };
-                    self.within((value, held), &place.key(key), &trail.into_field(&label));
+                    self.within((value, held), &place.key(key), &trail.with_field(&label));
                 }
             }
             (Node::List(items), _) => {
                 for (index, item) in items.iter().enumerate() {
                     let held = kind.rows().unwrap_or(&Kind::Line);
-                    self.within((item, held), &place.index(index), &trail.into_row(item, index));
+                    self.within((item, held), &place.index(index), &trail.with_row(item, index));
                 }
             }
             (Node::Text(text), _) => self.look(text, place, trail),

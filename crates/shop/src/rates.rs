@@ -79,19 +79,19 @@ impl Trail {
     }
 
     /// One field further in.
-    pub(crate) fn into_field(&self, label: &str) -> Self {
+    pub(crate) fn with_field(&self, label: &str) -> Self {
         let label = if self.fields.is_empty() { label.to_lowercase() } else { label.to_owned() };
         let fields = self.fields.iter().cloned().chain(std::iter::once(label.to_lowercase())).collect();
         Self { fields, ..self.clone() }
     }
 
     /// One row further in: the first is named as a row, others among the fields.
-    pub(crate) fn into_row(&self, row: &Node, index: usize) -> Self {
+    pub(crate) fn with_row(&self, row: &Node, index: usize) -> Self {
         let name = name_of(row).unwrap_or_else(|| format!("row {}", index.saturating_add(1)));
         if self.row.is_empty() && self.fields.is_empty() {
             Self { row: name, ..self.clone() }
         } else {
-            self.into_field(&name)
+            self.with_field(&name)
         }
     }
 }
@@ -117,18 +117,18 @@ fn within((node, kind): (&Node, &Kind), place: &Path, trail: &Trail, found: &mut
             }
             for (key, value) in entries {
                 if let Some(field) = fields.iter().find(|field| field.key == *key) {
-                    within((value, &field.kind), &place.key(key), &trail.into_field(&field.label), found);
+                    within((value, &field.kind), &place.key(key), &trail.with_field(&field.label), found);
                 }
             }
         }
         (Node::Table(entries), Kind::Map(held)) => {
             for (key, value) in entries {
-                within((value, held), &place.key(key), &trail.into_field(key), found);
+                within((value, held), &place.key(key), &trail.with_field(key), found);
             }
         }
         (Node::List(items), Kind::List(held)) => {
             for (index, item) in items.iter().enumerate() {
-                within((item, held), &place.index(index), &trail.into_row(item, index), found);
+                within((item, held), &place.index(index), &trail.with_row(item, index), found);
             }
         }
         (_, Kind::OneOf(shapes)) => {

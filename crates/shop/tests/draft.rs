@@ -1,9 +1,5 @@
 //! A design as it is edited: drawn, priced and proved from the rows it names alone.
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "a test stops where its own set-up fails; helpers are not marked as tests"
-)]
+#![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails; helpers are not marked as tests")]
 
 use scantling_drawing::View;
 use scantling_pricing::book::check::DesignProof;

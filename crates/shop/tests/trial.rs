@@ -2,7 +2,6 @@
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
-    clippy::indexing_slicing,
     reason = "a test stops where its own set-up fails; helpers are not marked as tests"
 )]
 

@@ -1,5 +1,6 @@
 //! One place that a line of text, a word or a tick can hold, with what is wrong with it beside it.
 
+use leptos::ev::Event;
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
@@ -53,27 +54,23 @@ pub(crate) fn explained(
     let text = Memo::new(move |_| value.words_at(&place_of));
     let (wrong_desk, wrong_place) = (desk.clone(), place.clone());
     let wrong = Memo::new(move |_| wrong_desk.wrong_at(&wrong_place));
-    let take = {
-        let (desk, place, kind, name) = (desk.clone(), place.clone(), kind.clone(), name.to_owned());
+    // Nothing is not taken away from where nothing is.
+    let edit = {
+        let (desk, place, kind) = (desk.clone(), place.clone(), kind.clone());
         move |text: &str| {
             let there = desk.sheet.with_untracked(|sheet| sheet.at(&place).is_some());
             let edit = typed(&kind, required, &place, text);
-            // Nothing is not taken away from where nothing is.
-            if there || !matches!(edit, Edit::Clear(_)) {
-                desk.edit(&name, vec![edit]);
+            (there || !matches!(edit, Edit::Clear(_))).then(|| vec![edit])
+        }
+    };
+    let take = {
+        let (desk, edit, name) = (desk.clone(), edit.clone(), name.to_owned());
+        move |text: &str| {
+            if let Some(edit) = edit(text) {
+                desk.edit(&name, edit);
             }
         }
     };
-    let at_once = use_context::<AsTyped>().is_some();
-    let keystroke = {
-        let (desk, place, kind, name) = (desk.clone(), place.clone(), kind.clone(), name.to_owned());
-        move |event| {
-            if at_once {
-                desk.type_at(&name, &place, vec![typed(&kind, required, &place, &event_target_value(&event))]);
-            }
-        }
-    };
-    let leave = desk.clone();
     let fault_id = format!("{id}-fault");
     let hint = (!hint.is_empty()).then(|| (format!("{id}-hint"), hint.to_owned()));
     let described = hint.iter().map(|(id, _)| id.clone()).chain([fault_id.clone()]).collect::<Vec<_>>().join(" ");
@@ -86,26 +83,10 @@ pub(crate) fn explained(
             view! { <input type="checkbox" id=id aria-label=name.to_owned() aria-describedby=described prop:checked=ticked on:change=tick /> }
                 .into_any()
         }
-        Kind::Choice(words) => {
-            let nothing = (!required).then(|| view! { <option value="">{"(not said)"}</option> });
-            let options =
-                words.iter().map(|word| view! { <option value=word.clone()>{word.clone()}</option> }).collect_view();
+        Kind::Choice(words) => choice((text, required), words, Told { name, id, described, invalid }, take),
+        _ => {
+            let (keystroke, leave) = at_each_keystroke(desk, place, name, edit);
             view! {
-                <select
-                    id=id
-                    aria-label=name.to_owned()
-                    aria-describedby=described
-                    aria-invalid=invalid
-                    prop:value=move || text.get()
-                    on:change=move |event| take(&event_target_value(&event))
-                >
-                    {nothing}
-                    {options}
-                </select>
-            }
-            .into_any()
-        }
-        _ => view! {
             <input
                 type="text"
                 id=id
@@ -122,8 +103,9 @@ pub(crate) fn explained(
                     leave.typed();
                 }
             />
+            }
+            .into_any()
         }
-        .into_any(),
     };
     view! {
         <span class="cell">
@@ -131,6 +113,60 @@ pub(crate) fn explained(
             {field}
             <span class="fault" id=fault_id>{move || wrong.get()}</span>
         </span>
+    }
+    .into_any()
+}
+
+/// What a keystroke does where each counts, and the desk that is told when the field is left.
+fn at_each_keystroke(
+    desk: &Desk,
+    place: &Path,
+    name: &str,
+    edit: impl Fn(&str) -> Option<Vec<Edit>> + 'static,
+) -> (impl Fn(Event) + 'static, Desk) {
+    let at_once = use_context::<AsTyped>().is_some();
+    let (desk, place, name) = (desk.clone(), place.clone(), name.to_owned());
+    let leave = desk.clone();
+    let keystroke = move |event| {
+        if let Some(edit) = edit(&event_target_value(&event)).filter(|_| at_once) {
+            desk.type_at(&name, &place, edit);
+        }
+    };
+    (keystroke, leave)
+}
+
+/// What a field is called, its id, that of what is said of it, and whether it is wrong.
+struct Told<'n, W> {
+    name: &'n str,
+    id: String,
+    described: String,
+    invalid: W,
+}
+
+/// One of a few words. Each option says whether it is chosen: a value that is set before its option is there would be lost.
+fn choice(
+    (text, required): (Memo<String>, bool),
+    words: &[String],
+    told: Told<'_, impl Fn() -> &'static str + Send + 'static>,
+    take: impl Fn(&str) + 'static,
+) -> AnyView {
+    let chosen = |own: String| move || text.with(|text| *text == own);
+    let nothing =
+        (!required).then(|| view! { <option value="" prop:selected=chosen(String::new())>{"(not said)"}</option> });
+    let option = |word: &String| {
+        view! { <option value=word.clone() prop:selected=chosen(word.clone())>{word.clone()}</option> }
+    };
+    view! {
+        <select
+            id=told.id
+            aria-label=told.name.to_owned()
+            aria-describedby=told.described
+            aria-invalid=told.invalid
+            on:change=move |event| take(&event_target_value(&event))
+        >
+            {nothing}
+            {words.iter().map(option).collect_view()}
+        </select>
     }
     .into_any()
 }

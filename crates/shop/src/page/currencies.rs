@@ -82,10 +82,7 @@ fn paste(desk: &Desk) -> impl IntoView + use<> {
             </div>
         }
     };
-    let other_way = {
-        let own = own.clone();
-        move || format!("A rate is what one of it costs in {own}, not what one {own} buys of it")
-    };
+    let other_way = format!("A rate is what one of it costs in {own}, not what one {own} buys of it");
     view! {
         <details class="inner">
             <summary>{"Type or paste rates"}</summary>

@@ -205,8 +205,12 @@ fn one_of(desk: &Desk, place: &Path, shapes: &[Kind], label: &str) -> AnyView {
             desk.edit(&label, vec![Edit::set(place.clone(), fresh(&word, shape.as_ref()))]);
         }
     };
-    let options =
-        names.iter().map(|(name, _)| view! { <option value=name.clone()>{name.clone()}</option> }).collect_view();
+    let option = |(name, _): &(String, Option<Kind>)| {
+        let own = name.clone();
+        let chosen = move || now.with(|now| *now == own);
+        view! { <option value=name.clone() prop:selected=chosen>{name.clone()}</option> }
+    };
+    let options = names.iter().map(option).collect_view();
     let (desk, place) = (desk.clone(), place.clone());
     let inside = move || {
         let word = now.get();
@@ -215,7 +219,7 @@ fn one_of(desk: &Desk, place: &Path, shapes: &[Kind], label: &str) -> AnyView {
         Some(value(&desk, &own, &kind, &word))
     };
     view! {
-        <select aria-label=label.to_owned() prop:value=move || now.get() on:change=change>{options}</select>
+        <select aria-label=label.to_owned() on:change=change>{options}</select>
         <div class="inside">{inside}</div>
     }
     .into_any()

@@ -37,12 +37,10 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
         source.desk.judged.with(|_| Some(()))
     };
     rested_for(REST, changed, move |()| again.take_up());
-    let nothing = {
-        let bench = bench.clone();
-        move || {
-            let none = bench.trial.with(Option::is_none);
-            none.then(|| view! { <p class="fault">{"The book is not right yet: mend it first."}</p> })
-        }
+    let trial = bench.trial;
+    let nothing = move || {
+        let none = trial.with(Option::is_none);
+        none.then(|| view! { <p class="fault">{"The book is not right yet: mend it first."}</p> })
     };
     view! {
         <section aria-label="Sweep and sensitivity">

@@ -97,10 +97,10 @@ impl<'b> Proof<'b> {
 }
 
 /// The first corner at which something can't be, and why.
-pub(super) fn at_first<'c>(
-    corners: &'c [Dimensions],
+pub(super) fn at_first(
+    corners: &[Dimensions],
     why: impl Fn(&Dimensions) -> Option<String>,
-) -> Option<(&'c Dimensions, String)> {
+) -> Option<(&Dimensions, String)> {
     corners.iter().find_map(|sizes| Some((sizes, why(sizes)?)))
 }
 

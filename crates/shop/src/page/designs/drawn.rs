@@ -35,10 +35,7 @@ pub(super) fn board(bench: &Bench) -> impl IntoView + use<> {
     let name = bench.clone();
     let alt =
         move || name.with_design(|design| format!("{} to scale, with its sizes", design.name)).unwrap_or_default();
-    let image = {
-        let alt = alt.clone();
-        move || last.get().map(|drawn| view! { <img class="drawn" src=drawn alt=alt.clone() /> })
-    };
+    let image = move || last.get().map(|drawn| view! { <img class="drawn" src=drawn alt=alt.clone() /> });
     let why = move || picture.get().err();
     let price = {
         let bench = bench.clone();

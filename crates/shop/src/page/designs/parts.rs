@@ -100,7 +100,7 @@ fn corner(desk: &Desk, part: &Path) -> AnyView {
             let (desk, at) = (desk.clone(), at.clone());
             let floor = || Node::Text("0 in".to_owned());
             let add = move |_| {
-                desk.edit("Placing a part", vec![Edit::set(at.clone(), Node::List(vec![floor(), floor(), floor()]))])
+                desk.edit("Placing a part", vec![Edit::set(at.clone(), Node::List(vec![floor(), floor(), floor()]))]);
             };
             view! { <button type="button" on:click=add>{"Place it"}</button> }.into_any()
         }

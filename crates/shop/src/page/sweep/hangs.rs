@@ -167,7 +167,6 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
         each.collect_view()
     };
     let table = move || {
-        let rows = rows.clone();
         told.with(|told| !told.is_empty()).then(|| {
             view! {
                 <div class="scroll">
