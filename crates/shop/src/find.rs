@@ -61,7 +61,7 @@ impl Search {
             (Some(list @ Node::List(_)), Kind::List(held)) => {
                 let items = rows(list);
                 if let Some(item) = items.get(row) {
-                    self.within((item, held), &place.index(row), &trail.with_row(item, row));
+                    self.row((item, held), &place.index(row), &trail.with_row(item, row));
                 }
                 row.saturating_add(1) < items.len()
             }
@@ -73,6 +73,21 @@ impl Search {
         };
         self.next = if more { (table, row.saturating_add(1)) } else { (table.saturating_add(1), 0) };
         true
+    }
+
+    /// A row whose own name has all the words is told once; of any other, each place that has them.
+    fn row(&mut self, held: (&Node, &Kind), place: &Path, trail: &Trail) {
+        let named = trail.words();
+        if self.all_in(&named) {
+            self.found.push(Found { place: place.clone(), trail: named, value: String::new() });
+        } else {
+            self.within(held, place, trail);
+        }
+    }
+
+    fn all_in(&self, text: &str) -> bool {
+        let text = text.to_lowercase();
+        self.words.iter().all(|word| text.contains(word.as_str()))
     }
 
     fn within(&mut self, (node, kind): (&Node, &Kind), place: &Path, trail: &Trail) {
@@ -107,8 +122,7 @@ impl Search {
 
     fn look(&mut self, value: &str, place: &Path, trail: &Trail) {
         let trail = trail.words();
-        let all = format!("{trail} {value}").to_lowercase();
-        if self.words.iter().all(|word| all.contains(word.as_str())) {
+        if self.all_in(&format!("{trail} {value}")) {
             self.found.push(Found { place: place.clone(), trail, value: value.to_owned() });
         }
     }
@@ -137,6 +151,14 @@ mod tests {
         assert!(found.iter().any(|one| one.place.to_string() == "pricing.margin"));
         let found = search("stretcher mortise").found;
         assert!(found.iter().any(|one| one.place.to_string() == "designs[0].parts[4].joints[0].kind"), "{found:?}");
+    }
+
+    #[test]
+    fn a_row_that_is_meant_by_its_name_is_told_once() {
+        let found = search("slab no. 17").found;
+        let rows: Vec<_> =
+            found.iter().map(|one| one.place.to_string()).filter(|place| place.starts_with("slabs[0]")).collect();
+        assert_eq!(rows, ["slabs[0]"]);
     }
 
     #[test]

@@ -19,8 +19,8 @@ pub struct Plot {
     pub size: (i64, i64),
     /// The box the curves are in: left, top, right, bottom.
     pub frame: [i64; 4],
-    /// By curve: its name, the data of its path, and where its name stands.
-    pub curves: Vec<(&'static str, String, (i64, i64))>,
+    /// By curve: its name and the data of its path.
+    pub curves: Vec<(&'static str, String)>,
     /// Figures along the foot.
     pub along: Vec<(i64, String)>,
     /// Figures up the side.
@@ -92,8 +92,7 @@ impl Plot {
         let drawn = curves.iter().filter_map(|curve| {
             let place = |(value, height): &(Decimal, Option<Decimal>)| Some((x(*value)?, y((*height)?)?));
             let placed: Vec<Option<(i64, i64)>> = curve.points.iter().map(place).collect();
-            let last = placed.iter().rev().flatten().next().copied()?;
-            Some((curve.name, path(&placed), last))
+            placed.iter().any(Option::is_some).then(|| (curve.name, path(&placed)))
         });
         Some(Self {
             size: (wide, high),
@@ -166,7 +165,7 @@ mod tests {
         let plot = Plot::of(&[Curve { name: "price", points }], Some(Decimal::from(1)), (476, 240)).unwrap();
         // 400 pixels along from 64 to 464, 200 up from 212 to 12.
         assert_eq!(plot.frame, [64, 12, 464, 212]);
-        assert_eq!(plot.curves, [("price", "M64 212L164 112M364 52L464 12".to_owned(), (464, 12))]);
+        assert_eq!(plot.curves, [("price", "M64 212L164 112M364 52L464 12".to_owned())]);
         assert_eq!(plot.now, Some(164));
         assert_eq!(Plot::of(&[], None, (100, 100)), None);
     }

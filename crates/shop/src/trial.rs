@@ -17,7 +17,7 @@ use crate::basket::why_not;
 use crate::form::Kind;
 use crate::rates::{Rate, rates};
 use crate::sheet::{Edit, Path, Sheet};
-use crate::slim::Slim;
+use crate::slim::{Slim, rows};
 
 /// A piece and the rows it is made of.
 #[derive(Debug, Clone)]
@@ -65,11 +65,11 @@ pub struct Effect {
 impl Trial {
     /// A piece of a book as it is edited, with what its past jobs teach; nothing for a design that is not in it.
     #[must_use]
-    pub fn of(root: &Node, book: &ShopBook, brief: &Brief, past: Option<PastJobs>) -> Option<Self> {
-        let index = book.designs.iter().position(|design| design.key == brief.design)?;
-        let roles = &book.designs.get(index)?.roles;
-        let chosen = roles.iter().filter_map(|role| brief.materials.get(&role.key).or_else(|| role.materials.first()));
-        let chosen: Vec<&str> = chosen.map(|key| key.as_str()).collect();
+    pub fn of(root: &Node, brief: &Brief, past: Option<PastJobs>) -> Option<Self> {
+        let designs = rows(root.under("designs")?);
+        let index = designs.iter().position(|design| design.text("key") == Some(brief.design.as_str()))?;
+        let roles = rows(designs.get(index)?.under("roles")?);
+        let chosen: Vec<&str> = roles.iter().filter_map(|role| material(role, brief)).collect();
         let slim = Slim::of(root, index, Some(&chosen))?;
         let mut trial = Self { slim, brief: brief.clone(), past, before: Err(String::new()) };
         trial.before = trial.unrounded(&[]);
@@ -135,4 +135,14 @@ impl Trial {
         let estimate = estimate(&prices, &self.brief).map_err(|problems| why_not(&problems, unit))?;
         Ok(estimate.works.likely)
     }
+}
+
+/// What a role is made of: what the brief says, else the first that is offered.
+fn material<'n>(role: &'n Node, brief: &'n Brief) -> Option<&'n str> {
+    let said = role.text("key").and_then(|key| brief.materials.iter().find(|(known, _)| known.as_str() == key));
+    let first = || match rows(role.under("materials")?).first()? {
+        Node::Text(key) => Some(key.as_str()),
+        _ => None,
+    };
+    said.map(|(_, material)| material.as_str()).or_else(first)
 }

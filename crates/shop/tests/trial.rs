@@ -25,8 +25,7 @@ fn kind() -> Kind {
 fn trial(index: usize) -> Trial {
     let book = ShopBook::read(DEMO).unwrap();
     let piece = basket::usual(&book).remove(index);
-    Trial::of(&Node::read(DEMO).unwrap(), &book, &piece.brief, scantling_pricing::learning::from_jobs(&book.jobs))
-        .unwrap()
+    Trial::of(&Node::read(DEMO).unwrap(), &piece.brief, scantling_pricing::learning::from_jobs(&book.jobs)).unwrap()
 }
 
 fn named(trial: &Trial, name: &str) -> Rate {

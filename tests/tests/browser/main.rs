@@ -17,6 +17,7 @@ mod paper;
 mod places;
 mod shop;
 mod still;
+mod tuning;
 mod watch;
 
 use std::time::Duration;
@@ -116,6 +117,12 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shop::it_opens_from_disk_and_keeps_what_was_edited_there,
     shop::every_section_opens_and_says_what_it_is,
     shop::offers_and_requests_are_reckoned_and_a_price_book_published,
+    tuning::a_design_is_drawn_and_proved_as_it_is_typed,
+    tuning::a_design_is_started_from_another_and_taken_out_again,
+    tuning::a_slab_is_drawn_and_a_cut_of_it_reckoned,
+    tuning::a_rate_is_swept_and_what_a_price_hangs_on_is_ranked,
+    tuning::currencies_are_pasted_flagged_when_old_and_undone,
+    tuning::a_word_is_found_in_any_table_and_led_to,
     watch::whatever_goes_wrong_on_a_page_is_seen,
 } }
 

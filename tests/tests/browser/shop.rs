@@ -7,7 +7,7 @@ use serde_json::json;
 use crate::nothing_complained;
 
 /// A button by what it says, anywhere on the page.
-async fn press(page: &Page, words: &str) -> Result<()> {
+pub(crate) async fn press(page: &Page, words: &str) -> Result<()> {
     let found =
         format!("[...document.querySelectorAll('button')].find(b => b.textContent.trim() === {})", json!(words));
     page.until(&format!("!!{found}")).await?;

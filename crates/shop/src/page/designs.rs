@@ -45,6 +45,8 @@ struct Bench {
     drafted: RwSignal<Option<Drafted>>,
     /// The proof that was last brought to its end.
     proof: RwSignal<Option<Arc<DesignProof>>>,
+    /// The room the drawing has.
+    room: drawn::Room,
     slices: Slices,
 }
 
@@ -62,6 +64,7 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
         shown: RwSignal::new(Shown::Measured),
         drafted: RwSignal::new(None),
         proof: RwSignal::new(None),
+        room: drawn::Room::new(),
         slices: Slices::default(),
     };
     bench.follow();
@@ -78,7 +81,7 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
             <h2>{field.label.clone()}</h2>
             {chooser(&bench)}
             <div class="bench">
-                <div class="board">{drawn::board(&bench)} {proved::told(&bench)}</div>
+                <div class="board" node_ref=bench.room.place>{drawn::board(&bench)} {proved::told(&bench)}</div>
                 <div class="forms">{forms}</div>
             </div>
         </section>
@@ -90,6 +93,11 @@ impl Bench {
     /// Draws and proves the design now, and again whenever it rests after a change.
     fn follow(&self) {
         self.redraft();
+        let room = self.room;
+        Effect::new(move |_| {
+            room.place.track();
+            set_timeout(move || room.measure(), Duration::ZERO);
+        });
         let (source, bench) = (self.clone(), self.clone());
         let changed = move || {
             source.index.track();

@@ -40,7 +40,7 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
     let trial = bench.trial;
     let nothing = move || {
         let none = trial.with(Option::is_none);
-        none.then(|| view! { <p class="fault">{"The book is not right yet: mend it first."}</p> })
+        none.then(|| view! { <p class="fault">{"There is no piece that can be priced yet."}</p> })
     };
     view! {
         <section aria-label="Sweep and sensitivity">
@@ -63,12 +63,10 @@ impl Bench {
 
     /// Takes up the rows the piece is made of as the book has them now.
     fn take_up(&self) {
-        let book = self.desk.judged.with_untracked(|judged| judged.book.clone());
         let pieces = untrack(|| self.pieces());
-        let trial = book.zip(pieces.get(self.piece.get_untracked())).and_then(|(book, piece)| {
-            // The tree as it is typed may be ahead of the book that was last right by a keystroke.
+        let trial = pieces.get(self.piece.get_untracked()).and_then(|piece| {
             let past = self.desk.past_jobs();
-            self.desk.sheet.with_untracked(|sheet: &Sheet| Trial::of(sheet.root(), &book, &piece.brief, past))
+            self.desk.sheet.with_untracked(|sheet: &Sheet| Trial::of(sheet.root(), &piece.brief, past))
         });
         self.trial.set(trial.map(Arc::new));
     }

@@ -7,8 +7,32 @@ use scantling_pricing::design::{Design, OptionGroup};
 use super::Bench;
 use crate::draft::{Draft, Said, Shown};
 
-/// How many pixels wide a drawing is made for: the widest it is shown.
-pub(super) const WIDE: i64 = 560;
+/// How many pixels wide a drawing is made for where the page can't say how much room there is.
+const USUAL: i64 = 360;
+
+/// Room for a drawing, in pixels: its lettering is then of the size it was made for.
+#[derive(Clone, Copy)]
+pub(super) struct Room {
+    pub(super) place: NodeRef<leptos::html::Div>,
+    pub(super) wide: RwSignal<i64>,
+}
+
+impl Room {
+    pub(super) fn new() -> Self {
+        let room = Self { place: NodeRef::new(), wide: RwSignal::new(USUAL) };
+        let listening = window_event_listener(leptos::ev::resize, move |_| room.measure());
+        on_cleanup(move || listening.remove());
+        room
+    }
+
+    /// Measures it, once it is on the page and whenever the window changes.
+    pub(super) fn measure(&self) {
+        let there = self.place.get_untracked().map(|place| i64::from(place.client_width()));
+        if let Some(wide) = there.filter(|wide| *wide > 0 && *wide != self.wide.get_untracked()) {
+            self.wide.set(wide);
+        }
+    }
+}
 
 /// The views, by what they are called.
 const VIEWS: [(&str, Shown); 5] = [
@@ -77,7 +101,9 @@ fn picture(bench: &Bench) -> Result<String, String> {
     };
     let (brief, wrong) = bench.sizes.with(|sizes| bench.choices.with(|choices| draft.brief(sizes, choices)));
     match (brief, wrong.is_empty()) {
-        (Some(brief), true) => draft.drawing(&brief, bench.shown.get(), WIDE).map(|drawn| address(&drawn)),
+        (Some(brief), true) => {
+            draft.drawing(&brief, bench.shown.get(), bench.room.wide.get()).map(|drawn| address(&drawn))
+        }
         // The field says what is wrong with it.
         _ => Err(String::new()),
     }

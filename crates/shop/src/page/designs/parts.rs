@@ -64,6 +64,11 @@ fn form(desk: &Desk, list: &Path, index: usize, fields: &[Field]) -> AnyView {
     fields.sort_by_key(|field| order.iter().position(|key| *key == field.key).unwrap_or(order.len()));
     let one = |field: &&Field| match field.key.as_str() {
         "at" => corner(desk, &own),
+        "role" => role(desk, list, &own, field),
+        "lies" => {
+            let label = "Lies, where its length, width and thickness run".to_owned();
+            labelled(desk, &own, &Field { label, ..(*field).clone() })
+        }
         _ => labelled(desk, &own, field),
     };
     let (copy, out, from, place) = (desk.clone(), desk.clone(), own.clone(), own.clone());
@@ -82,6 +87,28 @@ fn form(desk: &Desk, list: &Path, index: usize, fields: &[Field]) -> AnyView {
         {fields.iter().map(one).collect_view()}
     }
     .into_any()
+}
+
+/// Of which of the design's roles it is.
+fn role(desk: &Desk, parts: &Path, own: &Path, field: &Field) -> AnyView {
+    let keys = {
+        let (desk, roles) = (desk.clone(), parts.last().map_or_else(Path::whole, |(design, _)| design.key("roles")));
+        Memo::new(move |_| {
+            let key = |index: usize| desk.words_at(&roles.index(index).key("key"));
+            (0..desk.rows_at(&roles)).map(key).filter(|key| !key.is_empty()).collect::<Vec<String>>()
+        })
+    };
+    let (desk, own, field) = (desk.clone(), own.clone(), field.clone());
+    let form = move || {
+        let mut keys = keys.get();
+        // A role that is not there, or not any more, is still shown as it is written.
+        let held = desk.words_untracked(&own.key("role").to_string());
+        if !keys.contains(&held) {
+            keys.push(held);
+        }
+        labelled(&desk, &own, &Field { kind: Kind::Choice(keys), ..field.clone() })
+    };
+    form.into_any()
 }
 
 /// Where its corner stands that is nearest the front left floor.

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use scantling_pricing::book::check::{Broken, DesignProof};
 
 use super::Bench;
-use super::drawn::{WIDE, address};
+use super::drawn::address;
 use crate::draft::{Draft, broken_in_words};
 
 /// More than this is not told at once: whoever mends these sees the rest.
@@ -69,7 +69,7 @@ fn broken(bench: &Bench, draft: &Draft, broken: &Broken) -> AnyView {
     let words = broken_in_words(design, broken, draft.unit());
     let there = draft.where_it_breaks(broken).map(|brief| {
         let named: Vec<_> = broken.part.iter().chain(&broken.other).collect();
-        let picture = draft.marked(&named).drawing(&brief, bench.shown.get_untracked(), WIDE).ok();
+        let picture = draft.marked(&named).drawing(&brief, bench.shown.get_untracked(), bench.room.wide.get_untracked()).ok();
         let picture = picture.map(|drawn| {
             view! { <img class="drawn" src=address(&drawn) alt="The piece at the size that breaks; the parts it breaks at are red" /> }
         });

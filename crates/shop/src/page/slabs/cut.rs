@@ -140,7 +140,7 @@ fn shares(used: &SlabUse<'_>) -> impl IntoView + use<> {
             <tr>
                 <th scope="row">{name}</th>
                 <td class="figure">{format!("{} %", percent(share))}</td>
-                <td class="bars" aria-hidden="true"><span class=class style:inline-size=format!("{wide}%")></span></td>
+                <td class="bars" aria-hidden="true"><span class=class hidden=wide == 0 style:inline-size=format!("{wide}%")></span></td>
             </tr>
         }
     };
@@ -151,6 +151,7 @@ fn shares(used: &SlabUse<'_>) -> impl IntoView + use<> {
     let length = left_length.is_positive();
     view! {
         <h3>{"Sold and left"}</h3>
+        <div class="scroll">
         <table class="grid">
             <thead><tr><th scope="col">{"Of the slab's face"}</th><th scope="col">{"Share"}</th><th scope="col">{"Side by side"}</th></tr></thead>
             <tbody>
@@ -160,6 +161,7 @@ fn shares(used: &SlabUse<'_>) -> impl IntoView + use<> {
                 {row("Left".to_owned(), left, "is")}
             </tbody>
         </table>
+        </div>
         <p class="note">{if length { "The share is of the face by its measured widths, with what the saw needs at the ends." } else { "Nothing of its length is left." }}</p>
     }
 }
@@ -170,7 +172,7 @@ fn bases(desk: &Desk, used: &SlabUse<'_>) -> impl IntoView + use<> {
     let currency = Currency::from_code(&code);
     let money = |amount: Decimal| match currency {
         Some(currency) => Money::rounded(amount, currency).to_string(),
-        None => amount.round_dp(2).to_string(),
+        None => amount.normalize().to_string(),
     };
     let most = BASES.iter().map(|basis| used.charged(*basis)).max().unwrap_or_default();
     let price = used.slab.price.value();
@@ -183,7 +185,7 @@ fn bases(desk: &Desk, used: &SlabUse<'_>) -> impl IntoView + use<> {
                 <th scope="row">{format!("{}{own}", cuts::basis_in_words(*basis))}</th>
                 <td class="figure">{money(charged)}</td>
                 <td class="figure">{money(price - charged)}</td>
-                <td class="bars" aria-hidden="true"><span class="is" style:inline-size=format!("{wide}%")></span></td>
+                <td class="bars" aria-hidden="true"><span class="is" hidden=wide == 0 style:inline-size=format!("{wide}%")></span></td>
             </tr>
         }
     };

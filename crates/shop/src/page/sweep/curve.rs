@@ -15,6 +15,10 @@ use crate::trial::{Point, Trial};
 /// Values tried between both ends of a range, the ends among them.
 const POINTS: u32 = 25;
 
+/// The sizes of the pictures, in pixels: as narrow as the narrowest screen, so that their figures can be read there.
+const WIDE_PLOT: (i64, i64) = (360, 240);
+const LOW_PLOT: (i64, i64) = (360, 160);
+
 /// A sweep that was reckoned.
 #[derive(Debug, Clone)]
 struct Swept {
@@ -146,8 +150,9 @@ fn told(swept: &Swept) -> AnyView {
     let cost = curve("cost", |at| Some(at.cost.amount()));
     let pay = curve("pay an hour", |at| Some(at.pay?.amount()));
     let now = Some(swept.rate.value);
-    let money = Plot::of(&[price, cost], now, (560, 300)).map(|plot| picture(&plot, "Price and cost at the workshop"));
-    let pay = Plot::of(&[pay], now, (560, 180)).map(|plot| picture(&plot, "Pay an hour"));
+    let money = Plot::of(&[price, cost], now, WIDE_PLOT)
+        .map(|plot| picture(&plot, "Price, drawn through, and cost, dashed, at the workshop"));
+    let pay = Plot::of(&[pay], now, LOW_PLOT).map(|plot| picture(&plot, "Pay an hour"));
     let rows = swept.points.iter().map(row).collect_view();
     view! {
         <p class="note">{format!("{}, {} in the book, marked by the upright line.", swept.rate.name, swept.rate.value.normalize())}</p>
@@ -202,13 +207,8 @@ fn picture(plot: &Plot, name: &'static str) -> AnyView {
             <text x=end.to_string() y=base.to_string() text-anchor="end">{text.clone()}</text>
         }
     });
-    let curves = plot.curves.iter().enumerate().map(|(i, (name, path, (x, y)))| {
-        let base = y.saturating_sub(8).max(top.saturating_add(12));
-        view! {
-            <path class=format!("curve c{i}") d=path.clone() />
-            <text class=format!("name c{i}") x=x.to_string() y=base.to_string() text-anchor="end">{*name}</text>
-        }
-    });
+    let curves = plot.curves.iter().enumerate();
+    let curves = curves.map(|(i, (_, path))| view! { <path class=format!("curve c{i}") d=path.clone() /> });
     let now = plot.now.map(|x| view! { <path class="now" d=format!("M{x} {top}L{x} {bottom}") /> });
     view! {
         <figure class="plot">

@@ -136,8 +136,6 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
     let reckon = move |_| {
         let Ok(share) = share.get_untracked() else { return };
         told.set(Vec::new());
-        let book = bench.desk.judged.with_untracked(|judged| judged.book.clone());
-        let Some(book) = book else { return };
         let (past, bench) = (bench.desk.past_jobs(), bench.clone());
         let mut pieces = untrack(|| bench.pieces()).into_iter();
         let mut under_way: Option<Reckoning> = None;
@@ -150,8 +148,7 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
                 return true;
             }
             let Some(piece) = pieces.next() else { return false };
-            let trial =
-                bench.desk.sheet.with_untracked(|sheet| Trial::of(sheet.root(), &book, &piece.brief, past.clone()));
+            let trial = bench.desk.sheet.with_untracked(|sheet| Trial::of(sheet.root(), &piece.brief, past.clone()));
             under_way = trial.map(|trial| {
                 let rates = trial.rates(&bench.desk.kind).into_iter();
                 Reckoning { name: piece.name, trial, rates, found: Vec::new() }

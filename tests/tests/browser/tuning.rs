@@ -1,0 +1,208 @@
+//! The maker's page: designs beside their drawing, slabs, rates swept, currencies pasted, and anything found.
+
+use anyhow::Result;
+use scantling_tests::{Engine, Page, Visit};
+use serde_json::json;
+
+use crate::nothing_complained;
+use crate::shop::press;
+
+/// Opens a section of the page.
+async fn section(engine: Engine, name: &str) -> Result<Page> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    press(&page, name).await?;
+    page.until(&format!("document.querySelector('main h2')?.textContent === {}", json!(name))).await?;
+    Ok(page)
+}
+
+/// Types into a field a letter at a time, as keys do: each is taken at once.
+async fn type_letters(page: &Page, id: &str, text: &str) -> Result<()> {
+    let field = format!("document.getElementById({})", json!(id));
+    page.until(&format!("!!{field}")).await?;
+    page.eval(&format!("({field}.focus(), {field}.value = '', 1)")).await?;
+    for end in text.char_indices().map(|(at, letter)| at.saturating_add(letter.len_utf8())) {
+        let so_far = json!(text.get(..end));
+        page.eval(&format!(
+            "({field}.value = {so_far}, {field}.dispatchEvent(new Event('input', {{ bubbles: true }})), 1)"
+        ))
+        .await?;
+    }
+    page.eval(&format!("({field}.dispatchEvent(new Event('change', {{ bubbles: true }})), 1)")).await?;
+    Ok(())
+}
+
+/// Chooses in a list by what an entry says.
+async fn choose(page: &Page, list: &str, words: &str) -> Result<()> {
+    let list = format!("document.querySelector({})", json!(list));
+    let entry = format!("[...{list}.options].find(o => o.textContent === {})", json!(words));
+    page.until(&format!("!!({list} && {entry})")).await?;
+    page.eval(&format!(
+        "({list}.value = {entry}.value, {list}.dispatchEvent(new Event('change', {{ bubbles: true }})), 1)"
+    ))
+    .await?;
+    Ok(())
+}
+
+/// Opens what is folded away under some words.
+async fn unfold(page: &Page, words: &str) -> Result<()> {
+    let folded = format!(
+        "[...document.querySelectorAll('main details')].find(d => d.querySelector('summary').textContent.trim() === {})",
+        json!(words)
+    );
+    page.until(&format!("!!{folded}")).await?;
+    page.eval(&format!("({folded}.open = true, 1)")).await?;
+    Ok(())
+}
+
+const HOLDS: &str = "document.querySelector('.proof .holds')?.textContent.includes('proved at all 8 corners')";
+const DRAWN: &str = "document.querySelector('.board > .drawn')";
+
+pub(crate) async fn a_design_is_drawn_and_proved_as_it_is_typed(engine: Engine) -> Result<()> {
+    let page = section(engine, "Designs").await?;
+    page.until(HOLDS).await?;
+    page.until(&format!("{DRAWN}?.naturalWidth > 0")).await?;
+    let before = page.eval(&format!("{DRAWN}.src")).await?;
+    // The bearer is the width less 8 in; less 36 in it is nothing at the narrowest table.
+    unfold(&page, "Bearer").await?;
+    let field = "f-designs[0].parts[1].length";
+    page.until(&format!("document.getElementById({})?.value === '-8 in'", json!(field))).await?;
+    assert_eq!(page.eval(&format!("document.getElementById({}).value", json!(format!("{field}-width")))).await?, "1");
+    type_letters(&page, field, "-36 in").await?;
+    page.until("document.querySelector('.breaks')?.textContent.includes('Bearer: its length comes to -4 in. That is at Length 60 in, Width 32 in')")
+        .await?;
+    page.until("document.querySelector('.breaks img')?.naturalWidth > 0").await?;
+    page.until("document.querySelector('.faults')?.textContent.includes('designs[0].parts.bearer')").await?;
+    assert_ne!(page.eval(&format!("{DRAWN}.src")).await?, before, "the drawing follows");
+    press(&page, "Set the drawing above to this size").await?;
+    page.until("document.getElementById('drawn-width').value === '32 in'").await?;
+    // All letters of one field are one edit.
+    press(&page, "Undo").await?;
+    page.until(&format!("document.getElementById({}).value === '-8 in'", json!(field))).await?;
+    page.until(HOLDS).await?;
+    assert_eq!(page.eval("document.querySelector('.tools button').disabled").await?, true, "nothing else was done");
+    // A size out of bounds, and one that is none, are told where they are typed; the drawing stays.
+    type_letters(&page, "drawn-length", "many").await?;
+    page.until("document.getElementById('drawn-length').getAttribute('aria-invalid') === 'true'").await?;
+    type_letters(&page, "drawn-length", "200").await?;
+    page.until("document.querySelector('.board > .fault').textContent.includes('108 in')").await?;
+    press(&page, "All at their most").await?;
+    page.until("document.getElementById('drawn-length').value === '108 in' && !document.querySelector('.board > .fault').textContent").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_design_is_started_from_another_and_taken_out_again(engine: Engine) -> Result<()> {
+    let page = section(engine, "Designs").await?;
+    let named = "document.querySelector('main select').selectedOptions[0]?.textContent";
+    let count = "document.querySelector('main select').options.length";
+    choose(&page, "main select", "Bookcase").await?;
+    page.until("document.querySelector('.proof .holds')?.textContent.includes('proved at all')").await?;
+    let all = page.eval(count).await?.as_u64().unwrap_or(0);
+    press(&page, "Start one from it").await?;
+    page.until(&format!("{named} === 'Bookcase, copy' && {count} === {}", all.saturating_add(1))).await?;
+    page.until("document.getElementById('f-designs[6].key').value === 'bookcase-2'").await?;
+    press(&page, "Start a new one").await?;
+    page.until(&format!("{named} === 'New design'")).await?;
+    page.until("document.querySelector('.proof .holds')?.textContent.includes('Length 12 in to 36 in')").await?;
+    press(&page, "Add a part").await?;
+    // It stands where the board does: both are named, and drawn.
+    page.until("document.querySelector('.breaks')?.textContent.includes('into “New part”')").await?;
+    for _ in 0..3 {
+        press(&page, "Undo").await?;
+    }
+    page.until(&format!("{count} === {all}")).await?;
+    page.until("!document.querySelector('.faults')").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_slab_is_drawn_and_a_cut_of_it_reckoned(engine: Engine) -> Result<()> {
+    let page = section(engine, "Slabs").await?;
+    page.until("document.querySelector('.slab img')?.naturalWidth > 0").await?;
+    type_letters(&page, "cut-length", "39 in").await?;
+    type_letters(&page, "cut-width", "16 in").await?;
+    // Half of 78 in keeps a quarter of its 1/4 in of bow.
+    let first = "[...document.querySelectorAll('main table')][0].querySelector('tbody tr')";
+    page.until(&format!("{first}?.children[1].textContent === '1/16 in'")).await?;
+    let bases =
+        "[...[...document.querySelectorAll('main table')][2].querySelectorAll('tbody th')].map(h => h.textContent)";
+    let six = page.eval(bases).await?;
+    assert_eq!(six.as_array().map(Vec::len), Some(6), "{six}");
+    assert!(six.to_string().contains("What cut and rest would sell for, this slab's own"), "{six}");
+    page.until("[...document.querySelectorAll('main table')][2].textContent.includes('420.00 USD')").await?;
+    type_letters(&page, "cut-length", "80 in").await?;
+    page.until("document.querySelector('main').textContent.includes('The slab is 78 in long')").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_rate_is_swept_and_what_a_price_hangs_on_is_ranked(engine: Engine) -> Result<()> {
+    let page = section(engine, "Sweep and sensitivity").await?;
+    choose(&page, "#sweep-rate", "Timbers, Black walnut: rates 8/4").await?;
+    page.until(
+        "document.getElementById('sweep-from').value === '7.7' && document.getElementById('sweep-to').value === '23.1'",
+    )
+    .await?;
+    page.until("[...document.querySelectorAll('.plot svg path.curve')].length === 3").await?;
+    page.until(
+        "document.querySelector('main').textContent.includes('Timbers, Black walnut: rates 8/4, 15.4 in the book')",
+    )
+    .await?;
+    // The table beneath says the same: at the book's own rate the price is that of the basket.
+    let rows = "[...document.querySelectorAll('main table')][0].querySelectorAll('tbody tr')";
+    page.until(&format!("{rows}.length === 25")).await?;
+    let own = format!("[...{rows}].find(r => r.children[0].textContent === '15.4').children[1].textContent");
+    let basket = "document.querySelector('.basket li .figure').textContent.trim()";
+    assert_eq!(page.eval(&own).await?, page.eval(basket).await?);
+    type_letters(&page, "sweep-to", "1").await?;
+    page.until("document.getElementById('sweep-fault').textContent.includes('is not below')").await?;
+    // Ranked: the largest first, and a way to each.
+    page.until("document.querySelectorAll('.ranked li').length === 15").await?;
+    let shares = page
+        .eval("[...document.querySelectorAll('.ranked .figure')].map(f => Math.abs(parseFloat(f.textContent)))")
+        .await?;
+    let shares: Vec<f64> = serde_json::from_value(shares)?;
+    assert!(shares.windows(2).all(|pair| pair.first() >= pair.last()), "{shares:?}");
+    press(&page, "Reckon what every piece hangs on").await?;
+    page.until("[...document.querySelectorAll('main table')].at(-1).querySelectorAll('tbody tr').length === 6").await?;
+    unfold(&page, "All of them as a table").await?;
+    press(&page, "Timbers, Black walnut: rates 8/4").await?;
+    page.until("document.querySelector('main h2').textContent === 'Timbers' && document.querySelector('.record h3').textContent === 'Row 1'").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn currencies_are_pasted_flagged_when_old_and_undone(engine: Engine) -> Result<()> {
+    let page = section(engine, "Currencies").await?;
+    let cell = "document.getElementById('c-currencies-1-2').value";
+    page.until(&format!("{cell} === '0.86'")).await?;
+    unfold(&page, "Type or paste rates").await?;
+    type_letters(&page, "rates-text", "EUR 0,9 2020-02-01 evening paper").await?;
+    press(&page, "Take these rates").await?;
+    page.until("document.querySelector('main .old')?.textContent.includes('EUR of 2020-02-01')").await?;
+    let row = "[...document.querySelectorAll('main tbody tr')][1].innerHTML && [...document.querySelectorAll('main tbody tr')[1].querySelectorAll('input')].map(i => i.value).join(' ')";
+    let told = page.eval(row).await?.to_string();
+    assert!(told.contains("0.9") && told.contains("evening paper"), "{told}");
+    type_letters(&page, "rates-text", "EURO 1").await?;
+    press(&page, "Take these rates").await?;
+    page.until("document.getElementById('rates-fault').textContent.includes('“EURO” is not a currency')").await?;
+    press(&page, "Undo").await?;
+    page.until("!document.querySelector('main .old')?.textContent.includes('EUR')").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_word_is_found_in_any_table_and_led_to(engine: Engine) -> Result<()> {
+    let page = section(engine, "Find in the book").await?;
+    type_letters(&page, "find", "walnut 8/4").await?;
+    page.until("[...document.querySelectorAll('main .entries li')].some(l => l.textContent.includes('Timbers, Black walnut: rates 8/4'))").await?;
+    press(&page, "Timbers, Black walnut: rates 8/4").await?;
+    page.until("document.querySelector('main h2').textContent === 'Timbers' && document.querySelector('.record h3').textContent === 'Row 1'").await?;
+    press(&page, "Find in the book").await?;
+    type_letters(&page, "find", "nothing of the kind").await?;
+    page.until("document.querySelector('main').textContent.includes('Nothing in the book has all of these words.')")
+        .await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
