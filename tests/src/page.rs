@@ -123,6 +123,18 @@ impl Page {
         Ok(self.client.goto(address.as_str()).await?)
     }
 
+    /// Stops serving, and opens a page at the address it was served from: it must be on this machine by itself.
+    ///
+    /// # Errors
+    /// When it is not.
+    pub async fn go_unserved(&mut self, path: &str) -> Result<()> {
+        let address = format!("{}{path}", self.serving.address());
+        let nothing = Site { folders: Vec::new(), policy: STRICT_POLICY, watchers: &[] };
+        // What served the page until now ends as it is replaced.
+        self.serving = Serving::start(nothing, 0).context("nothing can be served")?;
+        Ok(self.client.goto(&address).await?)
+    }
+
     /// Goes to another page, in the same window.
     ///
     /// # Errors

@@ -1,6 +1,8 @@
 //! Cuts of a slab in words and figures: which are looked at, and what is said of one that can't be had.
 
+use rust_decimal::prelude::ToPrimitive;
 use rust_decimal::{Decimal, RoundingStrategy};
+use scantling_drawing::Shape;
 use scantling_pricing::book::stock::{Slab, SlabBasis};
 use scantling_pricing::measure::{Length, LengthUnit};
 use scantling_pricing::takeoff::SlabUse;
@@ -9,6 +11,18 @@ use scantling_pricing::takeoff::SlabUse;
 #[must_use]
 pub fn usual(slab: &Slab) -> (Length, Length) {
     (slab.length.scaled(1, 2), slab.widths.iter().min().copied().unwrap_or(Length::ZERO))
+}
+
+/// The outline of a cut on the drawing of its slab: from the left end, in the middle; nothing for one that does not go into it.
+#[must_use]
+pub fn outline(slab: &Slab, (length, width): (Length, Length)) -> Option<Shape> {
+    let fits = length.is_positive() && width.is_positive() && length <= slab.length;
+    let millimetres = |length: Length| length.in_millimetres().round().to_i64();
+    let (right, low) = (millimetres(length).filter(|_| fits)?, millimetres(width.scaled(1, 2))?);
+    let high = low.checked_neg()?;
+    let corners = [(0, high), (right, high), (right, low), (0, low)];
+    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+    Some(Shape::Ruler(sides.map(|(from, to)| [*from, *to]).collect()))
 }
 
 /// The whole of a slab and parts of its length, each by what it is called.
@@ -75,7 +89,6 @@ pub fn percent(share: Decimal) -> Decimal {
 /// Millimetres as a figure a rule shows: a sixty-fourth of an inch or a tenth of a millimetre, up, since it is lost.
 #[must_use]
 pub fn show_part(millimetres: Decimal, unit: LengthUnit) -> String {
-    use rust_decimal::prelude::ToPrimitive;
     let nanometres =
         millimetres.checked_mul(Decimal::from(1_000_000)).and_then(|nanometres| nanometres.ceil().to_i64());
     show_up(Length::from_nanometres(nanometres.unwrap_or(0)), unit)
@@ -148,6 +161,10 @@ mod tests {
         let charged = BASES.map(|basis| used.charged(basis).round_dp(2).normalize().to_string());
         assert_eq!(charged, ["210", "210", "307.32", "280", "400", "0"]);
         assert_eq!(too_much(&used, (inches("40"), inches("20")), LengthUnit::Inch), None);
+        assert!(
+            matches!(outline(&slab, (inches("40"), inches("20"))), Some(Shape::Ruler(sides)) if sides[0] == [(0, -254), (1016, -254)] && sides.len() == 4)
+        );
+        assert_eq!(outline(&slab, (inches("81"), inches("20"))), None);
         let long = SlabUse::of_cut(&slab, inches("79"), inches("20"), &allowances);
         assert!(too_much(&long, (inches("79"), inches("20")), LengthUnit::Inch).unwrap().contains("80 in long"));
     }

@@ -4,10 +4,8 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 use scantling_pricing::book::document::{DocumentError, Node};
-use scantling_pricing::book::record::Job;
 use scantling_pricing::book::work::PastJobs;
 use scantling_pricing::book::{ShopBook, Text};
-use scantling_pricing::learning;
 use scantling_pricing::measure::LengthUnit;
 
 use crate::aside::Judge;
@@ -36,6 +34,8 @@ pub(crate) enum Section {
     Publish,
     /// Files and earlier states.
     Keeping,
+    /// Several shops side by side.
+    Shops,
     /// A rate swept over a range, and what prices hang on.
     Sweep,
     /// A word looked for in every table.
@@ -51,6 +51,8 @@ pub(crate) struct Judged {
     sound: Option<Arc<str>>,
     /// The basket priced from it; the last one that could be, while something is wrong.
     pub(crate) now: Option<Arc<Priced>>,
+    /// What the jobs of the last sound book teach.
+    past_jobs: Option<PastJobs>,
 }
 
 /// The page.
@@ -80,8 +82,6 @@ pub(crate) struct Desk {
     pub(crate) said: ArcRwSignal<String>,
     /// The place that whoever shows it next should open.
     going: ArcRwSignal<Option<Path>>,
-    /// What the jobs of the book teach, with the jobs it was reckoned from: of thousands it takes longer than a frame.
-    taught: ArcStoredValue<(Vec<Job>, Option<PastJobs>)>,
 }
 
 impl Desk {
@@ -101,7 +101,6 @@ impl Desk {
             places: ArcRwSignal::new(String::new()),
             said: ArcRwSignal::new(String::new()),
             going: ArcRwSignal::new(None),
-            taught: ArcStoredValue::new((Vec::new(), None)),
         };
         desk.judge();
         desk
@@ -141,6 +140,9 @@ impl Desk {
         self.keep(&book, packed);
         self.judged.update(|judged| {
             judged.faults = answer.faults;
+            if answer.sound {
+                judged.past_jobs = answer.past_jobs;
+            }
             judged.sound = answer.sound.then_some(book);
             judged.now = answer.priced.map(Arc::new).or_else(|| judged.now.take());
         });
@@ -194,12 +196,7 @@ impl Desk {
 
     /// What the jobs of the book that was last right teach.
     pub(crate) fn past_jobs(&self) -> Option<PastJobs> {
-        let book = self.judged.with_untracked(|judged| judged.book.clone());
-        let Some(book) = book else { return self.taught.with_value(|(_, taught)| taught.clone()) };
-        if self.taught.with_value(|(jobs, _)| *jobs != book.jobs) {
-            self.taught.set_value((book.jobs.clone(), learning::from_jobs(&book.jobs)));
-        }
-        self.taught.with_value(|(_, taught)| taught.clone())
+        self.judged.with(|judged| judged.past_jobs.clone())
     }
 
     /// Opens the part of the book that a place is in, at that place.

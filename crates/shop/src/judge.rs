@@ -5,7 +5,10 @@
 use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::DocumentError;
+use scantling_pricing::book::values::{Factor, Share};
+use scantling_pricing::book::work::PastJobs;
 use scantling_pricing::brief::Brief;
+use scantling_pricing::learning;
 use scantling_pricing::money::{Currency, Money};
 use serde::{Deserialize, Serialize};
 
@@ -30,6 +33,8 @@ pub struct Answer {
     pub sound: bool,
     /// The basket priced from it, when it can be.
     pub priced: Option<Priced>,
+    /// What its past jobs teach.
+    pub past_jobs: Option<PastJobs>,
 }
 
 /// Reads a book and prices the basket from it.
@@ -42,7 +47,12 @@ pub fn judge(book: &str, question: &Question) -> Answer {
     let to = basket::places(&book, &question.places);
     let pieces = question.basket.clone().unwrap_or_else(|| basket::usual(&book));
     let priced = basket::price(&book, &pieces, &to);
-    Answer { faults: priced.as_ref().err().map(fault).into_iter().collect(), sound: true, priced: priced.ok() }
+    Answer {
+        faults: priced.as_ref().err().map(fault).into_iter().collect(),
+        sound: true,
+        priced: priced.ok(),
+        past_jobs: learning::from_jobs(&book.jobs),
+    }
 }
 
 fn fault(error: &DocumentError) -> (Path, String) {
@@ -64,6 +74,8 @@ struct Told {
     faults: Vec<(String, String)>,
     sound: bool,
     priced: Option<Vec<(Named, Result<Amounts, String>)>>,
+    /// How many times the hours estimated a job takes, and by how much it misses.
+    past_jobs: Option<(Decimal, Decimal)>,
 }
 
 /// Figures with their currency named once.
@@ -107,6 +119,7 @@ impl Answer {
             faults: self.faults.iter().map(|(place, what)| (place.to_string(), what.clone())).collect(),
             sound: self.sound,
             priced: self.priced.as_ref().map(|priced| priced.pieces.iter().map(piece).collect()),
+            past_jobs: self.past_jobs.as_ref().map(|past| (past.hours_take.value(), past.miss_by.value())),
         };
         serde_json::to_string(&told).unwrap_or_default()
     }
@@ -127,7 +140,11 @@ impl Answer {
             None => None,
         };
         let faults = told.faults.into_iter().map(|(place, what)| (Path::read(&place), what)).collect();
-        Some(Self { faults, sound: told.sound, priced })
+        let past_jobs = match told.past_jobs {
+            Some((take, miss)) => Some(PastJobs { hours_take: Factor::new(take)?, miss_by: Share::new(miss)? }),
+            None => None,
+        };
+        Some(Self { faults, sound: told.sound, priced, past_jobs })
     }
 }
 

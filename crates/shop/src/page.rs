@@ -15,6 +15,8 @@ mod publish;
 mod quote;
 mod record;
 mod requests;
+mod scrolled;
+mod shops;
 mod slabs;
 mod sweep;
 
@@ -131,6 +133,7 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
     view! {
         <header>
             <h1>{name}</h1>
+            {shops::which()}
             <div class="tools">
                 <button type="button" disabled=can_undo on:click=move |_| undo.undo()>{"Undo"}</button>
                 <button type="button" disabled=can_redo on:click=move |_| redo.redo()>{"Do again"}</button>
@@ -183,6 +186,7 @@ fn contents(desk: &Desk) -> impl IntoView + use<> {
         (Section::Find, "Find in the book"),
         (Section::Publish, "Publish"),
         (Section::Keeping, "Files and earlier states"),
+        (Section::Shops, "Shops"),
     ];
     let work = work.map(|(section, label)| entry(desk, section, label.to_owned()).into_any());
     view! {
@@ -231,6 +235,7 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
         Section::Keeping => keeping::section(desk).into_any(),
         Section::Sweep => sweep::section(desk),
         Section::Find => find::section(desk),
+        Section::Shops => shops::section(desk),
     }
 }
 

@@ -6,8 +6,8 @@ use std::time::Duration;
 
 use leptos::prelude::set_timeout;
 
-/// How many milliseconds of it are done at once: half a frame, so that the other half is the browser's. A step that is longer runs on.
-const AT_ONCE: f64 = 8.0;
+/// How many milliseconds of it are done at once: a third of a frame, so that the rest is the browser's. A step that is longer runs on.
+const AT_ONCE: f64 = 5.0;
 
 /// A piece of work that is done in slices; a new one ends the one before.
 #[derive(Debug, Clone, Default)]

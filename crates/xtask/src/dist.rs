@@ -73,7 +73,7 @@ pub(crate) fn dist() -> Result<Dist> {
 }
 
 /// The maker's page as one file that opens from disk: style, script and wasm inside, run under a policy that names them by their hashes
-/// and lets nothing be fetched or sent.
+/// and lets nothing be fetched or sent but, where it is served, the two files beside it that let it be installed.
 fn shop_page(folder: &Path) -> Result<()> {
     build("scantling-shop")?;
     let scratch = root().join("target/shop-page");
@@ -87,13 +87,28 @@ fn shop_page(folder: &Path) -> Result<()> {
     let style = read(root().join("crates/shop/page/shop.css"))?;
     let hash = |text: &str| format!("'sha256-{}'", BASE64_STANDARD.encode(Sha256::digest(text)));
     let policy = format!(
-        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src {}; worker-src blob:; img-src data: blob:; require-trusted-types-for 'script'; trusted-types scantling-shop",
+        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src {}; worker-src blob: 'self'; manifest-src 'self'; img-src data: blob:; require-trusted-types-for 'script'; trusted-types scantling-shop",
         hash(&script),
         hash(&style)
     );
     let page = read(root().join("crates/shop/page/shop.html"))?;
     let page = page.replacen("{policy}", &policy, 1).replacen("{style}", &style, 1).replacen("{script}", &script, 1);
-    fs::write(folder.join("shop.html"), page).context("shop.html can't be written")
+    fs::write(folder.join("shop.html"), &page).context("shop.html can't be written")?;
+    installable(folder, &page)
+}
+
+/// What lets a served copy of the maker's page be installed and opened with no network: its manifest, with its icon inside, and the script
+/// that keeps it, which changes with the page.
+fn installable(folder: &Path, page: &str) -> Result<()> {
+    let from = root().join("crates/shop/page");
+    let read = |name: &str| fs::read_to_string(from.join(name)).with_context(|| format!("{name} can't be read"));
+    let write = |name: &str, text: String| {
+        fs::write(folder.join(name), text).with_context(|| format!("{name} can't be written"))
+    };
+    let icon = format!("data:image/svg+xml;base64,{}", BASE64_STANDARD.encode(read("shop-icon.svg")?));
+    write("shop.webmanifest", read("shop.webmanifest")?.replace("{icon}", &icon))?;
+    let version: String = Sha256::digest(page).iter().take(8).map(|byte| format!("{byte:02x}")).collect();
+    write("shop-worker.js", read("shop-worker.js")?.replace("{version}", &version))
 }
 
 /// The standard library is built along: for size, and with no words for a panic, which ends the widget with or without them. The

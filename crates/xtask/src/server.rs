@@ -248,6 +248,7 @@ fn content_type(file: &Path) -> &'static str {
         Some("css") => "text/css; charset=utf-8",
         Some("csv") => "text/csv; charset=utf-8",
         Some("json") => "application/json",
+        Some("webmanifest") => "application/manifest+json",
         Some("svg") => "image/svg+xml",
         Some("png") => "image/png",
         Some("wasm") => "application/wasm",

@@ -16,6 +16,7 @@ mod narrow;
 mod paper;
 mod places;
 mod shop;
+mod shops;
 mod still;
 mod tuning;
 mod watch;
@@ -117,6 +118,9 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shop::it_opens_from_disk_and_keeps_what_was_edited_there,
     shop::every_section_opens_and_says_what_it_is,
     shop::offers_and_requests_are_reckoned_and_a_price_book_published,
+    shops::shops_are_copied_named_opened_put_away_and_brought_back,
+    shops::a_served_page_is_kept_and_opens_with_no_server,
+    shops::from_disk_the_page_asks_for_nothing,
     tuning::a_design_is_drawn_and_proved_as_it_is_typed,
     tuning::a_design_is_started_from_another_and_taken_out_again,
     tuning::a_slab_is_drawn_and_a_cut_of_it_reckoned,
@@ -131,6 +135,7 @@ mod chromium_alone {
     tests!(Chromium {
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
         still::nothing_moves_by_itself,
+        shops::the_browser_finds_it_fit_to_be_installed,
         paper::printed_it_shows_what_was_chosen_and_no_controls,
     });
 }

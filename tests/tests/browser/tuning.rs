@@ -175,7 +175,7 @@ pub(crate) async fn a_rate_is_swept_and_what_a_price_hangs_on_is_ranked(engine: 
 
 pub(crate) async fn currencies_are_pasted_flagged_when_old_and_undone(engine: Engine) -> Result<()> {
     let page = section(engine, "Currencies").await?;
-    let cell = "document.getElementById('c-currencies-1-2').value";
+    let cell = "document.getElementById('c-currencies-1-1').value";
     page.until(&format!("{cell} === '0.86'")).await?;
     unfold(&page, "Type or paste rates").await?;
     type_letters(&page, "rates-text", "EUR 0,9 2020-02-01 evening paper").await?;

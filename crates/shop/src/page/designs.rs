@@ -99,8 +99,13 @@ impl Bench {
             set_timeout(move || room.measure(), Duration::ZERO);
         });
         let (source, bench) = (self.clone(), self.clone());
+        let past = {
+            let desk = self.desk.clone();
+            Memo::new(move |_| desk.past_jobs())
+        };
         let changed = move || {
             source.index.track();
+            past.track();
             source.desk.sheet.with(|_| Some(()))
         };
         rested_for(REST, changed, move |()| bench.redraft());
@@ -110,7 +115,7 @@ impl Bench {
 
     fn redraft(&self) {
         let index = self.index.get_untracked();
-        let past = self.desk.past_jobs();
+        let past = untrack(|| self.desk.past_jobs());
         let drafted = Arc::new(self.desk.sheet.with_untracked(|sheet| Draft::of(sheet.root(), index, past)));
         self.drafted.set(Some(Arc::clone(&drafted)));
         let mut proof = DesignProof::default();

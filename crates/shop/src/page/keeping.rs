@@ -4,15 +4,34 @@ use gloo_storage::{LocalStorage, Storage};
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 
+use super::shops::here;
 use crate::desk::Desk;
 use crate::keep::{Kept, NotKept, Store};
 use crate::pack::unpacked;
 use crate::sheet::Sheet;
+use crate::shops::key_of;
 
-/// The browser's own store.
+/// The browser's own store: what the shop that is open in this window keeps.
 pub(crate) struct Browser;
 
 impl Store for Browser {
+    fn get(&self, key: &str) -> Option<String> {
+        Whole.get(&key_of(here(), key))
+    }
+
+    fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
+        Whole.set(&key_of(here(), key), text)
+    }
+
+    fn take(&mut self, key: &str) -> Option<String> {
+        Whole.take(&key_of(here(), key))
+    }
+}
+
+/// All of the browser's own store, whichever shop it is of.
+pub(crate) struct Whole;
+
+impl Store for Whole {
     fn get(&self, key: &str) -> Option<String> {
         LocalStorage::raw_checked()?.get_item(key).ok().flatten()
     }

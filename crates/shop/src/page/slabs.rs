@@ -11,6 +11,7 @@ use scantling_pricing::takeoff::Allowances;
 
 use super::designs::address;
 use super::record;
+use crate::cuts;
 use crate::desk::Desk;
 use crate::form::Field;
 use crate::sheet::Path;
@@ -102,8 +103,18 @@ fn lying(root: &Node, index: usize) -> Result<Lying, String> {
 fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
     let unit = desk.length_unit();
     let (slab, timber) = (&lying.slab, &lying.timber);
-    let picture = svg::write(&drawn(slab, timber, unit), slab.name.as_str(), slab.character.as_str());
-    let alt = format!("{} from above, to scale, with its widths where they were measured", slab.name);
+    let alt = format!("{} from above, to scale, with its widths where they were measured and the cut below", slab.name);
+    let picture = {
+        let (lying, desk) = (lying.clone(), desk.clone());
+        move || {
+            let Lying { slab, timber, .. } = &lying;
+            let mut plan = drawn(slab, timber, unit);
+            // The cut from the left end, in the middle of the slab, where it goes into it.
+            let cut = cut::read(&cut.get(), slab, desk.length_unit()).ok();
+            plan.shapes.extend(cut.and_then(|cut| cuts::outline(slab, cut)));
+            address(&svg::write(&plan, slab.name.as_str(), slab.character.as_str()))
+        }
+    };
     let as_it_lies = format!(
         "{}, {} thick as it lies; bow {}, cup {}, twist {}; moisture {} %.",
         timber.name,
@@ -116,7 +127,7 @@ fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
     let sale = if slab.saleable { "" } else { " It is not for sale." };
     view! {
         <figure class="slab">
-            <img class="drawn" src=address(&picture) alt=alt />
+            <img class="drawn" src=picture alt=alt />
             <figcaption>{format!("{as_it_lies}{sale}")}</figcaption>
         </figure>
         {cut::panel(desk, lying, cut)}

@@ -65,7 +65,7 @@ impl Bench {
     fn take_up(&self) {
         let pieces = untrack(|| self.pieces());
         let trial = pieces.get(self.piece.get_untracked()).and_then(|piece| {
-            let past = self.desk.past_jobs();
+            let past = untrack(|| self.desk.past_jobs());
             self.desk.sheet.with_untracked(|sheet: &Sheet| Trial::of(sheet.root(), &piece.brief, past))
         });
         self.trial.set(trial.map(Arc::new));

@@ -11,6 +11,7 @@ use scantling_pricing::worksheet::BASES;
 use super::Lying;
 use crate::cuts::{self, percent};
 use crate::desk::Desk;
+use crate::page::scrolled::scrolled;
 use crate::plot::bar;
 
 /// The widest a bar is, in hundredths of its room.
@@ -26,21 +27,13 @@ pub(super) struct Typed {
 /// The panel.
 pub(super) fn panel(desk: &Desk, lying: &Lying, typed: RwSignal<Typed>) -> AnyView {
     let unit = desk.length_unit();
-    let (length, width) = cuts::usual(&lying.slab);
-    let (length, width) = (cuts::show_down(length, unit), cuts::show_down(width, unit));
+    let (length, width) = usual(&lying.slab, unit);
     let shown_length = move || typed.with(|typed| typed.length.clone()).unwrap_or_else(|| length.clone());
     let shown_width = move || typed.with(|typed| typed.width.clone()).unwrap_or_else(|| width.clone());
     let (lying, desk) = (lying.clone(), desk.clone());
-    let told = {
-        let (length, width) = (shown_length.clone(), shown_width.clone());
-        move || {
-            let read = |text: String| read_length(&text, unit, DecimalMark::Point).map_err(|why| why.to_string());
-            let cut = read(length()).and_then(|length| Ok((length, read(width())?)));
-            match cut {
-                Err(why) => view! { <p class="fault" role="status">{why}</p> }.into_any(),
-                Ok(cut) => reckoned(&desk, &lying, cut, unit),
-            }
-        }
+    let told = move || match typed.with(|typed| read(typed, &lying.slab, unit)) {
+        Err(why) => view! { <p class="fault" role="status">{why}</p> }.into_any(),
+        Ok(cut) => reckoned(&desk, &lying, cut, unit),
     };
     view! {
         <div class="above">
@@ -50,6 +43,22 @@ pub(super) fn panel(desk: &Desk, lying: &Lying, typed: RwSignal<Typed>) -> AnyVi
         {told}
     }
     .into_any()
+}
+
+/// The usual cut as it would be typed.
+fn usual(slab: &Slab, unit: LengthUnit) -> (String, String) {
+    let (length, width) = cuts::usual(slab);
+    (cuts::show_down(length, unit), cuts::show_down(width, unit))
+}
+
+/// The cut that is typed, or what of it can't be read.
+pub(super) fn read(typed: &Typed, slab: &Slab, unit: LengthUnit) -> Result<(Length, Length), String> {
+    let (length, width) = usual(slab, unit);
+    let one = |typed: &Option<String>, usual: String| {
+        let text = typed.clone().unwrap_or(usual);
+        read_length(&text, unit, DecimalMark::Point).map_err(|why| why.to_string())
+    };
+    Ok((one(&typed.length, length)?, one(&typed.width, width)?))
 }
 
 fn field(
@@ -92,7 +101,7 @@ fn flattened(lying: &Lying, (length, width): (Length, Length), unit: LengthUnit)
     view! {
         <h3>{"What flattening takes off"}</h3>
         <p class="note">{format!("Each cut {} wide. A shorter cut keeps less of the bow, a narrower one less of the cup; of the twist half is shimmed away.", width.show(unit))}</p>
-        <div class="scroll">
+        {scrolled("What flattening takes off", view! {
             <table class="grid">
                 <thead>
                     <tr>
@@ -103,7 +112,7 @@ fn flattened(lying: &Lying, (length, width): (Length, Length), unit: LengthUnit)
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
+        })}
     }
 }
 
@@ -151,7 +160,7 @@ fn shares(used: &SlabUse<'_>) -> impl IntoView + use<> {
     let length = left_length.is_positive();
     view! {
         <h3>{"Sold and left"}</h3>
-        <div class="scroll">
+        {scrolled("Sold and left", view! {
         <table class="grid">
             <thead><tr><th scope="col">{"Of the slab's face"}</th><th scope="col">{"Share"}</th><th scope="col">{"Side by side"}</th></tr></thead>
             <tbody>
@@ -161,7 +170,7 @@ fn shares(used: &SlabUse<'_>) -> impl IntoView + use<> {
                 {row("Left".to_owned(), left, "is")}
             </tbody>
         </table>
-        </div>
+        })}
         <p class="note">{if length { "The share is of the face by its measured widths, with what the saw needs at the ends." } else { "Nothing of its length is left." }}</p>
     }
 }
@@ -193,7 +202,7 @@ fn bases(desk: &Desk, used: &SlabUse<'_>) -> impl IntoView + use<> {
     view! {
         <h3>{"What falls on the cut"}</h3>
         <p class="note">{format!("Of the {} paid for the slab, before anything is added on top.", money(price))}</p>
-        <div class="scroll">
+        {scrolled("What falls on the cut", view! {
             <table class="grid">
                 <thead>
                     <tr>
@@ -203,6 +212,6 @@ fn bases(desk: &Desk, used: &SlabUse<'_>) -> impl IntoView + use<> {
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
+        })}
     }
 }

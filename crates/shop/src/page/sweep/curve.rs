@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
+use crate::page::scrolled::scrolled;
 use crate::plot::{Curve, Plot, steps};
 use crate::rates::Rate;
 use crate::slices::Slices;
@@ -159,7 +160,7 @@ fn told(swept: &Swept) -> AnyView {
         <div class="plots">{money} {pay}</div>
         <details class="inner">
             <summary>{"The same as a table"}</summary>
-            <div class="scroll">
+            {scrolled("Price, cost and pay an hour at each value", view! {
                 <table class="grid">
                     <thead>
                         <tr>
@@ -169,7 +170,7 @@ fn told(swept: &Swept) -> AnyView {
                     </thead>
                     <tbody>{rows}</tbody>
                 </table>
-            </div>
+            })}
         </details>
     }
     .into_any()

@@ -8,6 +8,7 @@ use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
 use crate::desk::Desk;
+use crate::page::scrolled::scrolled;
 use crate::plot::bar;
 use crate::slices::Slices;
 use crate::trial::{Effect as Moves, Trial};
@@ -110,7 +111,7 @@ fn told(desk: &Desk, ranked: &Ranked) -> AnyView {
         <ol class="ranked" aria-hidden="true">{drawn.collect_view()}</ol>
         <details class="inner">
             <summary>{"All of them as a table"}</summary>
-            <div class="scroll">
+            {scrolled("Every rate that moves the price", view! {
                 <table class="grid">
                     <thead>
                         <tr>
@@ -120,7 +121,7 @@ fn told(desk: &Desk, ranked: &Ranked) -> AnyView {
                     </thead>
                     <tbody>{rows.collect_view()}</tbody>
                 </table>
-            </div>
+            })}
         </details>
     }
     .into_any()
@@ -136,7 +137,7 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
     let reckon = move |_| {
         let Ok(share) = share.get_untracked() else { return };
         told.set(Vec::new());
-        let (past, bench) = (bench.desk.past_jobs(), bench.clone());
+        let (past, bench) = (untrack(|| bench.desk.past_jobs()), bench.clone());
         let mut pieces = untrack(|| bench.pieces()).into_iter();
         let mut under_way: Option<Reckoning> = None;
         slices.run(move || {
@@ -166,12 +167,12 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
     let table = move || {
         told.with(|told| !told.is_empty()).then(|| {
             view! {
-                <div class="scroll">
+                {scrolled("What every piece hangs on", view! {
                     <table class="grid">
                         <thead><tr><th scope="col">{"Piece"}</th><th scope="col">{"Most"}</th><th scope="col">{"Then"}</th><th scope="col">{"Then"}</th></tr></thead>
                         <tbody>{rows}</tbody>
                     </table>
-                </div>
+                })}
             }
         })
     };
