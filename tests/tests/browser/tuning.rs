@@ -188,7 +188,7 @@ pub(crate) async fn currencies_are_pasted_flagged_when_old_and_undone(engine: En
     press(&page, "Take these rates").await?;
     page.until("document.getElementById('rates-fault').textContent.includes('“EURO” is not a currency')").await?;
     press(&page, "Undo").await?;
-    page.until("!document.querySelector('main .old')?.textContent.includes('EUR')").await?;
+    page.until("!document.querySelector('main .old')?.textContent.includes('2020-02-01')").await?;
     nothing_complained(&page).await?;
     page.close().await
 }

@@ -38,7 +38,7 @@ pub(crate) struct AsTyped;
 
 /// A place to type in or choose at. `name` is what it is called to whoever can't see where it stands; `id` must be its own.
 pub(crate) fn cell(desk: &Desk, place: &Path, what: (&Kind, bool), name: &str, id: String) -> AnyView {
-    explained(desk, place, what, name, id, "")
+    explained(desk, place, what, (name, ""), id)
 }
 
 /// A place to type in or choose at, with what it means above it.
@@ -46,9 +46,8 @@ pub(crate) fn explained(
     desk: &Desk,
     place: &Path,
     (kind, required): (&Kind, bool),
-    name: &str,
+    (name, hint): (&str, &str),
     id: String,
-    hint: &str,
 ) -> AnyView {
     let (value, place_of) = (desk.clone(), place.clone());
     let text = Memo::new(move |_| value.words_at(&place_of));

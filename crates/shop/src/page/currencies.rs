@@ -27,19 +27,23 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
     .into_any()
 }
 
+/// The rates that are old today, each with its day.
+pub(super) fn old_ones(desk: &Desk) -> Vec<String> {
+    let Some(today) = today() else { return Vec::new() };
+    desk.sheet.with(|sheet| {
+        let held = sheet.root().under("currencies").map_or(&[][..], rows);
+        let is_old =
+            |row: &&Node| row.text("day").and_then(|day| Day::new(day).ok()).is_some_and(|day| is_old(&day, &today));
+        let told = |row: &Node| Some(format!("{} of {}", row.text("currency")?, row.text("day")?));
+        held.iter().filter(is_old).filter_map(told).collect()
+    })
+}
+
 /// What is said of rates that are old today.
 fn old(desk: &Desk) -> impl IntoView + use<> {
     let desk = desk.clone();
     let told = move || {
-        let today = today()?;
-        let old = desk.sheet.with(|sheet| {
-            let held = sheet.root().under("currencies").map_or(&[][..], rows);
-            let is_old = |row: &&Node| {
-                row.text("day").and_then(|day| Day::new(day).ok()).is_some_and(|day| is_old(&day, &today))
-            };
-            let told = |row: &Node| Some(format!("{} of {}", row.text("currency")?, row.text("day")?));
-            held.iter().filter(is_old).filter_map(told).collect::<Vec<_>>()
-        });
+        let old = old_ones(&desk);
         let words = format!(
             "Older than {OLD_DAYS} days: {}. What is offered or told in them may be off by more than is kept against movement: read them anew.",
             old.join(", ")

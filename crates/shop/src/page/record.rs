@@ -34,7 +34,7 @@ pub(crate) fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
         return view! {
             <div class="field">
                 <label for=id.clone()>{field.label.clone()}</label>
-                {explained(desk, &own, (&field.kind, field.required), &field.label, id, &field.hint)}
+                {explained(desk, &own, (&field.kind, field.required), (&field.label, &field.hint), id)}
             </div>
         }
         .into_any();

@@ -20,6 +20,9 @@ pub(super) fn told(bench: &Bench) -> impl IntoView + use<> {
         if proof.holds() {
             return holds(&own, &proof);
         }
+        if !proof.is_done() {
+            return view! { <p class="note">{"Nothing can be proved before it can be drawn."}</p> }.into_any();
+        }
         let written = written(&own, &proof);
         let draft = own.drafted.get_untracked();
         let broken = draft
