@@ -1,5 +1,6 @@
 //! A page as a buyer uses it: fields by their label, figures by what they say, and what the browser complained of.
 
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
@@ -22,6 +23,9 @@ const START_UP: Duration = Duration::from_secs(45);
 /// Where pages under test come from.
 const FOLDERS: [&str; 4] = ["target/dist", "tests/pages", "target/bench-page", AXE_FOLDER];
 
+/// Where what watches a page lies.
+const WATCHERS: &str = "tests/pages";
+
 /// Helpers for the scripts below: the shadow root of the nth widget, and a field by its label.
 const FIND: &str = "const root = n => document.querySelectorAll('scantling-quote')[n].shadowRoot; \
      const label = (n, text) => [...root(n).querySelectorAll('label')].find(l => l.textContent.trim().startsWith(text));";
@@ -34,13 +38,14 @@ pub struct Visit<'a> {
     policy: &'static str,
     scheme: Scheme,
     watchers: &'static [&'static str],
+    folder: Option<&'a Path>,
 }
 
 impl<'a> Visit<'a> {
     /// A page of the demo or of `tests/pages`, under the strict policy, in light colours.
     #[must_use]
     pub const fn new(engine: Engine, path: &'a str) -> Self {
-        Self { engine, path, policy: STRICT_POLICY, scheme: Scheme::Light, watchers: &["watch.js"] }
+        Self { engine, path, policy: STRICT_POLICY, scheme: Scheme::Light, watchers: &["watch.js"], folder: None }
     }
 
     /// Under another policy.
@@ -53,6 +58,12 @@ impl<'a> Visit<'a> {
     #[must_use]
     pub const fn coloured(self, scheme: Scheme) -> Self {
         Self { scheme, ..self }
+    }
+
+    /// Served from this folder of a host, which is looked into first.
+    #[must_use]
+    pub const fn on_host(self, folder: &'a Path) -> Self {
+        Self { folder: Some(folder), ..self }
     }
 
     /// Whether the colours asked for are light on dark.
@@ -103,8 +114,10 @@ impl Page {
     }
 
     async fn visit(visit: Visit<'_>) -> Result<Self> {
-        let Visit { engine, path, policy, scheme, watchers } = visit;
-        let folders = FOLDERS.map(|folder| xtask::root().join(folder)).to_vec();
+        let Visit { engine, path, policy, scheme, watchers, folder } = visit;
+        let own = FOLDERS.map(|folder| xtask::root().join(folder)).to_vec();
+        // A host has nothing but what was put there; what watches the page lies with the tests.
+        let folders = folder.map_or(own, |host| vec![host.to_owned(), xtask::root().join(WATCHERS)]);
         let serving = Serving::start(Site { folders, policy, watchers }, 0).context("the page can't be served")?;
         let browser = Browser::start(engine, scheme)?;
         let client = browser.open().await?;
@@ -141,6 +154,15 @@ impl Page {
     /// When it does not load.
     pub async fn go(&self, path: &str) -> Result<()> {
         Ok(self.client.goto(&format!("{}{path}", self.serving.address())).await?)
+    }
+
+    /// Opens a file from disk, as a double click does, in the same window.
+    ///
+    /// # Errors
+    /// When it does not load.
+    pub async fn open_file(&self, file: &Path) -> Result<()> {
+        let address = url::Url::from_file_path(file).map_err(|()| anyhow::anyhow!("{} is no file", file.display()))?;
+        Ok(self.client.goto(address.as_str()).await?)
     }
 
     /// Goes on inside the page's first frame.

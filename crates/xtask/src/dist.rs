@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::shell::{cargo, root, run};
-use crate::{order, points, size, tools};
+use crate::{order, points, release, size, tools};
 
 /// What wasm every current browser takes; without names the optimiser may emit what none does.
 const FEATURES: [&str; 6] = [
@@ -69,6 +69,7 @@ pub(crate) fn dist() -> Result<Dist> {
     compress(&folder)?;
     println!("wrote target/dist");
     size::print(&folder)?;
+    release::write(&folder)?;
     Ok(Dist { folder, small })
 }
 
@@ -161,7 +162,8 @@ fn without_own_paths() -> Vec<String> {
     hidden.map(|folder| format!("--remap-path-prefix={}=", folder.display())).collect()
 }
 
-fn copy(from: &Path, to: &Path) -> Result<()> {
+/// Copies a folder with all that is in it.
+pub(crate) fn copy(from: &Path, to: &Path) -> Result<()> {
     fs::create_dir_all(to)?;
     for entry in fs::read_dir(from).with_context(|| format!("{} can't be read", from.display()))? {
         let entry = entry?;

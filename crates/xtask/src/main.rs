@@ -2,8 +2,10 @@
 
 mod dist;
 mod fuzz;
+mod licences;
 mod order;
 mod points;
+mod release;
 mod serve;
 mod shell;
 mod size;
@@ -12,9 +14,12 @@ mod tools;
 
 use std::process::ExitCode;
 
+use shell::root;
+
 const USAGE: &str = "\
 cargo xtask serve [--port N] [--no-open]   build the demo page and serve it on this machine
-cargo xtask dist                           write the deployable folder, target/dist
+cargo xtask dist                           write the deployable folder, target/dist, and the release folder
+cargo xtask release                        write the release folder from target/dist as it stands, twice, and compare
 cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
@@ -23,6 +28,8 @@ cargo xtask bench shop                     time the maker's page in target/dist 
 cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book, link
 cargo xtask shots                          take the widget in ten states at four widths, and the demo page
+cargo xtask shots start                    take the pictures of START.html, the page a maker starts at
+cargo xtask licences                       say whether all we build with is under terms on the list and from crates.io
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
 cargo xtask points [--check]               write where postal codes lie anew, or say whether it is current
 cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current
@@ -39,7 +46,10 @@ fn main() -> ExitCode {
         ["test", "--only", step] => return steps::test(Some(step)),
         ["bench", filter @ ..] => steps::bench(filter),
         ["fuzz", options @ ..] => fuzz::fuzz(options),
-        ["shots"] => steps::shots(),
+        ["release"] => release::check(&root().join("target/dist")),
+        ["licences"] => licences::check(),
+        ["shots"] => steps::shots("shots"),
+        ["shots", "start"] => steps::shots("start"),
         ["pictures", options @ ..] => steps::pictures(options),
         ["points", options @ ..] => points::points(options),
         ["schema", options @ ..] => steps::schema(options),

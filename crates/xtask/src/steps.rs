@@ -1,12 +1,13 @@
 //! `cargo xtask test`: every check in order, each with its time, and the counts of all of them last.
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::Instant;
 
 use anyhow::Result;
 
 use crate::shell::{cargo, follow, root, run};
-use crate::{dist, points, size, tools};
+use crate::{dist, licences, points, release, size, tools};
 
 /// The crates that are compiled for browsers.
 const BROWSER_CRATES: [&str; 8] = [
@@ -23,15 +24,17 @@ const BROWSER_CRATES: [&str; 8] = [
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 9] = [
+const STEPS: [Step; 11] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
+    ("licences", "all we build with may be used, and comes from the registry", licences_allowed),
     ("native", "tests on this machine", native),
     ("pictures", "the pictures of the demo page are current", pictures_current),
     ("points", "where postal codes lie is what its sources say", points_current),
     ("schema", "the JSON Schemas are what the readers say", schema_current),
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
+    ("release", "the release folder comes out the same twice", same_twice),
     ("browser", "the demo page in real browsers of three engines", browser),
 ];
 
@@ -135,6 +138,23 @@ fn lint(counts: &mut Counts) -> Result<bool> {
     Ok(host && browser)
 }
 
+fn licences_allowed(counts: &mut Counts) -> Result<bool> {
+    licences::check()?;
+    Ok(counts.check(true))
+}
+
+/// Runs on the folder that the size step has just written; alone, it is written first.
+fn same_twice(counts: &mut Counts) -> Result<bool> {
+    release::check(&written()?)?;
+    Ok(counts.check(true))
+}
+
+/// The folder for a host, as it stands; written first where there is none.
+fn written() -> Result<PathBuf> {
+    let folder = root().join("target/dist");
+    if folder.join("index.html").is_file() { Ok(folder) } else { Ok(dist::dist()?.folder) }
+}
+
 fn native(counts: &mut Counts) -> Result<bool> {
     follow(cargo().args(["test", "--workspace"]), |line| counts.read(line))
 }
@@ -205,9 +225,7 @@ fn browser(counts: &mut Counts) -> Result<bool> {
     if !had(counts, "the search for faults of access", tools::axe()) {
         left_out.push("axe_");
     }
-    if !root().join("target/dist/index.html").is_file() {
-        dist::dist()?;
-    }
+    written()?;
     let at_once = std::thread::available_parallelism().map_or(1, usize::from).min(SIDE_BY_SIDE);
     let mut tests = cargo();
     tests.args(["test", "--package", "scantling-tests", "--features", "browser", "--lib", "--test", "browser", "--"]);
@@ -249,9 +267,7 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
     }
     if let ["page" | "shop"] = filter {
         tools::chromium()?;
-        if !root().join("target/dist/index.html").is_file() {
-            dist::dist()?;
-        }
+        written()?;
         let page = if filter == ["page"] { "speed" } else { "desk" };
         let run_it = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", page];
         return run(cargo().args(run_it));
@@ -260,11 +276,11 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))
 }
 
-/// `cargo xtask shots`.
-pub(crate) fn shots() -> Result<()> {
+/// `cargo xtask shots`, of all states, or those of the page to start at.
+pub(crate) fn shots(example: &str) -> Result<()> {
     tools::chromium()?;
     dist::dist()?;
-    run(cargo().args(["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "shots"]))
+    run(cargo().args(["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", example]))
 }
 
 #[cfg(test)]

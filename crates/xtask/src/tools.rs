@@ -45,6 +45,12 @@ pub(crate) fn sysroot() -> Option<PathBuf> {
     said(Command::new("rustc").args(["--print", "sysroot"])).map(PathBuf::from)
 }
 
+/// The licences of the standard library, as they come with the compiler.
+pub(crate) fn standard_library_terms() -> Option<PathBuf> {
+    let file = sysroot()?.join("share/doc/rust/COPYRIGHT-library.html");
+    file.is_file().then_some(file)
+}
+
 /// Whether the standard library can be built along: Rust's own source is there, or can be added, and the compiler knows these options.
 pub(crate) fn std_source(options: &[&str]) -> bool {
     let known = said(Command::new("rustc").args(options).args(["--print", "cfg"]).env("RUSTC_BOOTSTRAP", "1"));

@@ -1,0 +1,149 @@
+//! The release folder: what a maker downloads, from the page to start at to the checksum of every file.
+//!
+//! It is put together from `target/dist` and files of the project alone, with no clock and no chance: the same inputs give the same
+//! bytes, and a test builds it twice.
+
+mod start;
+
+use std::fmt::Write as _;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use anyhow::{Context, Result, bail};
+use sha2::{Digest, Sha256};
+
+use crate::dist::copy;
+use crate::licences;
+use crate::shell::{at_hand, root, run};
+
+/// What the demo's page takes from beside itself in `target/dist`, and from one folder further up in the release.
+const FROM_ABOVE: [&str; 2] = ["scantling/", "price-book.json"];
+
+/// What of `target/dist` stands at the top of the release; the rest is the demo's page.
+const AT_THE_TOP: [&str; 3] = ["scantling", "shop.html", "price-book.json"];
+
+/// Where it is written.
+pub(crate) fn folder() -> PathBuf {
+    root().join("target").join(concat!("scantling-", env!("CARGO_PKG_VERSION")))
+}
+
+/// Writes the release folder from the folder that is put on a host.
+pub(crate) fn write(dist: &Path) -> Result<()> {
+    let folder = folder();
+    put_together(dist, &folder)?;
+    let files = files(&folder)?;
+    let bytes: u64 = files.iter().filter_map(|file| fs::metadata(folder.join(file)).ok()).map(|data| data.len()).sum();
+    println!("wrote {}: {} files, {} kB", folder.display(), files.len(), bytes.div_ceil(1000));
+    Ok(())
+}
+
+/// Builds it a second time, elsewhere, and says whether it holds the same bytes; and whether each checksum is that of its file.
+pub(crate) fn check(dist: &Path) -> Result<()> {
+    let (folder, again) = (folder(), root().join("target/release-again"));
+    put_together(dist, &folder)?;
+    put_together(dist, &again)?;
+    let (one, other) = (files(&folder)?, files(&again)?);
+    if one != other {
+        bail!("built twice, the release folder holds other files");
+    }
+    for file in &one {
+        if fs::read(folder.join(file))? != fs::read(again.join(file))? {
+            bail!("built twice, {file} of the release folder is not the same");
+        }
+    }
+    if sums(&folder)? != fs::read_to_string(folder.join(SUMS))? {
+        bail!("{SUMS} does not fit the files beside it");
+    }
+    if at_hand("sha256sum") {
+        // By the tool that those who download it have.
+        run(Command::new("sha256sum").args(["--quiet", "--check", SUMS]).current_dir(&folder))?;
+    }
+    println!("built twice, {} files of the release folder are the same to the byte", one.len());
+    fs::remove_dir_all(&again)?;
+    Ok(())
+}
+
+fn put_together(dist: &Path, folder: &Path) -> Result<()> {
+    if folder.exists() {
+        fs::remove_dir_all(folder).with_context(|| format!("{} can't be emptied", folder.display()))?;
+    }
+    fs::create_dir_all(folder)?;
+    let demo = folder.join("demo");
+    copy(dist, &demo)?;
+    for name in AT_THE_TOP {
+        fs::rename(demo.join(name), folder.join(name))
+            .with_context(|| format!("{name} is missing in {}", dist.display()))?;
+    }
+    for file in files(&demo)? {
+        // Small forms of what stands at the top, and of the page, which is another now.
+        if file.starts_with("shop.html.") || file.starts_with("price-book.json.") {
+            fs::rename(demo.join(&file), folder.join(&file))?;
+        } else if file.starts_with("index.html.") {
+            fs::remove_file(demo.join(&file))?;
+        }
+    }
+    lift(&demo.join("index.html"))?;
+    copy_file("shared/books/demo-shop.json", &folder.join("shop-book.json"))?;
+    for name in ["LICENSE-MIT", "LICENSE-APACHE"] {
+        copy_file(name, &folder.join(name))?;
+    }
+    start::write(folder)?;
+    licences::write(&folder.join("licences"))?;
+    fs::write(folder.join(SUMS), sums(folder)?)?;
+    Ok(())
+}
+
+/// The demo's page, one folder further down.
+fn lift(page: &Path) -> Result<()> {
+    let mut html = fs::read_to_string(page)?;
+    for name in FROM_ABOVE {
+        let there = format!("\"{name}");
+        if !html.contains(&there) {
+            bail!("the demo's page takes nothing from {name}: mend FROM_ABOVE in release.rs");
+        }
+        html = html.replace(&there, &format!("\"../{name}"));
+    }
+    Ok(fs::write(page, html)?)
+}
+
+fn copy_file(from: &str, to: &Path) -> Result<()> {
+    fs::copy(root().join(from), to).with_context(|| format!("{from} can't be copied"))?;
+    Ok(())
+}
+
+/// The file of checksums.
+const SUMS: &str = "SHA256SUMS";
+
+/// A line for each file but this one, as the tool `sha256sum` writes and reads them.
+fn sums(folder: &Path) -> Result<String> {
+    let mut out = String::new();
+    for file in files(folder)?.iter().filter(|file| *file != SUMS) {
+        let mut sum = String::new();
+        for byte in Sha256::digest(fs::read(folder.join(file))?) {
+            write!(sum, "{byte:02x}")?;
+        }
+        writeln!(out, "{sum}  {file}")?;
+    }
+    Ok(out)
+}
+
+/// All files below a folder, by their way from there, in order.
+fn files(folder: &Path) -> Result<Vec<String>> {
+    fn walk(at: &Path, way: &str, found: &mut Vec<String>) -> Result<()> {
+        for entry in fs::read_dir(at).with_context(|| format!("{} can't be read", at.display()))? {
+            let entry = entry?;
+            let way = format!("{way}{}", entry.file_name().to_string_lossy());
+            if entry.file_type()?.is_dir() {
+                walk(&entry.path(), &format!("{way}/"), found)?;
+            } else {
+                found.push(way);
+            }
+        }
+        Ok(())
+    }
+    let mut found = Vec::new();
+    walk(folder, "", &mut found)?;
+    found.sort();
+    Ok(found)
+}
