@@ -116,8 +116,10 @@ impl Page {
     async fn visit(visit: Visit<'_>) -> Result<Self> {
         let Visit { engine, path, policy, scheme, watchers, folder } = visit;
         let own = FOLDERS.map(|folder| xtask::root().join(folder)).to_vec();
-        // A host has nothing but what was put there; what watches the page lies with the tests.
-        let folders = folder.map_or(own, |host| vec![host.to_owned(), xtask::root().join(WATCHERS)]);
+        // A host has nothing but what was put there; what watches the page and looks for faults lies with the tests.
+        let on_host =
+            |host: &Path| [host.to_owned(), xtask::root().join(WATCHERS), xtask::root().join(AXE_FOLDER)].to_vec();
+        let folders = folder.map_or(own, on_host);
         let serving = Serving::start(Site { folders, policy, watchers }, 0).context("the page can't be served")?;
         let browser = Browser::start(engine, scheme)?;
         let client = browser.open().await?;

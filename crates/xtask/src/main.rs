@@ -4,6 +4,7 @@ mod dist;
 mod fuzz;
 mod licences;
 mod order;
+mod papers;
 mod points;
 mod release;
 mod serve;
@@ -28,6 +29,7 @@ cargo xtask bench shop                     time the maker's page in target/dist 
 cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book, link
 cargo xtask shots                          take the widget in ten states at four widths, and the demo page
+cargo xtask papers                         build the papers into target/papers, every figure worked out, every link followed
 cargo xtask shots start                    take the pictures of START.html, the page a maker starts at
 cargo xtask licences                       say whether all we build with is under terms on the list and from crates.io
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
@@ -47,6 +49,7 @@ fn main() -> ExitCode {
         ["bench", filter @ ..] => steps::bench(filter),
         ["fuzz", options @ ..] => fuzz::fuzz(options),
         ["release"] => release::check(&root().join("target/dist")),
+        ["papers"] => papers::papers(),
         ["licences"] => licences::check(),
         ["shots"] => steps::shots("shots"),
         ["shots", "start"] => steps::shots("start"),

@@ -14,8 +14,8 @@ use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 
 use crate::dist::copy;
-use crate::licences;
 use crate::shell::{at_hand, root, run};
+use crate::{licences, papers};
 
 /// What the demo's page takes from beside itself in `target/dist`, and from one folder further up in the release.
 const FROM_ABOVE: [&str; 2] = ["scantling/", "price-book.json"];
@@ -89,6 +89,7 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
         copy_file(name, &folder.join(name))?;
     }
     start::write(folder)?;
+    papers::build(&folder.join("papers"))?;
     licences::write(&folder.join("licences"))?;
     fs::write(folder.join(SUMS), sums(folder)?)?;
     Ok(())

@@ -7,7 +7,7 @@ use std::time::Instant;
 use anyhow::Result;
 
 use crate::shell::{cargo, follow, root, run};
-use crate::{dist, licences, points, release, size, tools};
+use crate::{dist, licences, papers, points, release, size, tools};
 
 /// The crates that are compiled for browsers.
 const BROWSER_CRATES: [&str; 8] = [
@@ -24,7 +24,7 @@ const BROWSER_CRATES: [&str; 8] = [
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 11] = [
+const STEPS: [Step; 12] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
     ("licences", "all we build with may be used, and comes from the registry", licences_allowed),
@@ -32,6 +32,7 @@ const STEPS: [Step; 11] = [
     ("pictures", "the pictures of the demo page are current", pictures_current),
     ("points", "where postal codes lie is what its sources say", points_current),
     ("schema", "the JSON Schemas are what the readers say", schema_current),
+    ("papers", "every figure of the papers is worked out and every link leads somewhere", papers_built),
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
     ("release", "the release folder comes out the same twice", same_twice),
@@ -140,6 +141,11 @@ fn lint(counts: &mut Counts) -> Result<bool> {
 
 fn licences_allowed(counts: &mut Counts) -> Result<bool> {
     licences::check()?;
+    Ok(counts.check(true))
+}
+
+fn papers_built(counts: &mut Counts) -> Result<bool> {
+    papers::papers()?;
     Ok(counts.check(true))
 }
 

@@ -136,6 +136,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
 mod chromium_alone {
     tests!(Chromium {
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
+        maker::the_page_to_start_at_and_the_papers_can_be_read_by_all,
         still::nothing_moves_by_itself,
         shops::the_browser_finds_it_fit_to_be_installed,
         paper::printed_it_shows_what_was_chosen_and_no_controls,

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use anyhow::{Context, Result, bail};
-use scantling_tests::{Engine, Page, Visit};
+use scantling_tests::{Engine, Page, Scheme, Visit};
 use serde_json::json;
 
 use crate::nothing_complained;
@@ -133,5 +133,38 @@ async fn a_changed_script_is_refused(page: &Page, host: &Path) -> Result<()> {
     tokio::time::sleep(std::time::Duration::from_millis(500)).await;
     let seen = "[customElements.get('scantling-quote') === undefined, document.querySelector('scantling-quote p').checkVisibility()]";
     assert_eq!(page.eval(seen).await?, json!([true, true]));
+    Ok(())
+}
+
+/// The page and its pictures have come.
+const ALL_THERE: &str = "document.readyState === 'complete' && [...document.images].every(image => image.complete && image.naturalWidth > 0)";
+
+/// Every page of the release that is read, not used: no fault of access, nothing refused, nothing sideways at 320 pixels, light and dark.
+pub(crate) async fn the_page_to_start_at_and_the_papers_can_be_read_by_all(engine: Engine) -> Result<()> {
+    let release = release()?;
+    for scheme in [Scheme::Light, Scheme::Dark] {
+        let visit = Visit::new(engine, "papers/index.html").on_host(&release).coloured(scheme).with_axe();
+        let page = Page::open(visit).await?;
+        let papers =
+            page.eval("[...document.querySelectorAll('nav a')].map(a => 'papers/' + a.getAttribute('href'))").await?;
+        let mut papers: Vec<String> = serde_json::from_value(papers)?;
+        assert!(papers.len() > 10, "{papers:?}");
+        papers.push("START.html".into());
+        for paper in &papers {
+            page.go(paper).await?;
+            page.until(ALL_THERE).await?;
+            assert_eq!(page.faults_of_access().await?, Vec::<String>::new(), "{paper}");
+            nothing_complained(&page).await.with_context(|| paper.clone())?;
+        }
+        let narrow = json!({ "width": 320, "height": 700, "deviceScaleFactor": 1, "mobile": false });
+        page.tell_browser("Emulation.setDeviceMetricsOverride", narrow).await?;
+        for paper in &papers {
+            page.go(paper).await?;
+            page.until(ALL_THERE).await?;
+            let wide = page.eval("[innerWidth, document.documentElement.scrollWidth]").await?;
+            assert_eq!(wide, json!([320, 320]), "{paper} is cut off or scrolls sideways");
+        }
+        page.close().await?;
+    }
     Ok(())
 }
