@@ -27,20 +27,33 @@ pub(crate) fn length(bytes: &[u8]) {
     }
 }
 
-/// A brief that reads is written so that it reads back the same, and is priced or refused by the demo's book; so is a request.
+/// A brief that reads is written so that it reads back the same, and is priced or refused by the demo's book.
 pub(crate) fn brief(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     if let Ok(brief) = Brief::read(text) {
         let written = serde_json::to_string(&brief).expect("a brief is written");
         assert_eq!(Brief::read(&written).as_ref(), Ok(&brief));
-        if let Ok(priced) = estimate(&DEMO, &brief) {
-            let price = priced.price();
-            assert!(price.low.amount() <= price.likely.amount() && price.likely.amount() <= price.high.amount());
-        }
+        priced(&brief);
     }
-    if let Ok(request) = Request::read(text) {
+}
+
+/// A price is within its range.
+fn priced(brief: &Brief) {
+    if let Ok(priced) = estimate(&DEMO, brief) {
+        let price = priced.price();
+        assert!(price.low.amount() <= price.likely.amount() && price.likely.amount() <= price.high.amount());
+    }
+}
+
+/// A request that reads, alone or in a mail, is written so that it reads back the same, and what it asks for is priced or refused.
+pub(crate) fn request(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    for read in [Request::read(text).ok(), Request::read_mail(text).ok()] {
+        let Some(request) = read else { continue };
         let written = serde_json::to_string(&request).expect("a request is written");
-        assert_eq!(Request::read(&written), Ok(request));
+        assert_eq!(Request::read(&written).as_ref(), Ok(&request));
+        assert_eq!(Request::read_mail(&request.mail_block()).as_ref(), Ok(&request));
+        priced(&request.brief);
     }
 }
 
@@ -57,20 +70,23 @@ pub(crate) fn book(bytes: &[u8]) {
     }
 }
 
-/// What stands in a link, a mail or a browser's storage: a link that reads is written so that it reads back the same, and so are a request
-/// found in a mail and a kept record.
+/// A link that reads is written so that it reads back the same, is no longer than any that is written, and is priced or refused.
 pub(crate) fn link(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     if let Ok(link) = Link::read(text) {
         let written = link.write().expect("a link that was read is short enough to be written");
         assert!(written.len() <= LONGEST);
+        priced(&link.brief);
         assert_eq!(Link::read(&written), Ok(link));
     }
-    if let Ok(request) = Request::read_mail(text) {
-        assert_eq!(Request::read_mail(&request.mail_block()), Ok(request));
-    }
+}
+
+/// A record in a browser's storage that reads is written so that it reads back the same.
+pub(crate) fn record(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
     if let Ok(kept) = Kept::read(text) {
         let written = serde_json::to_string(&kept).expect("a record is written");
+        priced(&kept.brief);
         assert_eq!(Kept::read(&written), Ok(kept));
     }
 }

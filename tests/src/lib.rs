@@ -15,6 +15,8 @@ mod keys;
 #[cfg(feature = "browser")]
 mod large;
 #[cfg(feature = "browser")]
+mod memory;
+#[cfg(feature = "browser")]
 mod page;
 #[cfg(feature = "browser")]
 mod pointer;
@@ -27,6 +29,8 @@ pub use engine::{Engine, Scheme};
 pub use keys::Key;
 #[cfg(feature = "browser")]
 pub use large::large_book;
+#[cfg(feature = "browser")]
+pub use memory::Held;
 #[cfg(feature = "browser")]
 pub use page::{Page, Visit};
 #[cfg(feature = "browser")]

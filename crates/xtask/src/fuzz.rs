@@ -6,8 +6,14 @@ use crate::shell::{root, run};
 use crate::tools;
 
 /// Each target: how often it is run by default, and the longest input.
-const TARGETS: [(&str, u64, u64); 4] =
-    [("length", 2_000_000, 80), ("brief", 300_000, 4_096), ("book", 40_000, 65_536), ("link", 300_000, 4_096)];
+const TARGETS: [(&str, u64, u64); 6] = [
+    ("length", 2_000_000, 80),
+    ("brief", 300_000, 4_096),
+    ("request", 300_000, 4_096),
+    ("book", 40_000, 65_536),
+    ("link", 300_000, 2_048),
+    ("record", 300_000, 4_096),
+];
 
 /// Runs one target or all of them, so often or as often as is usual. What fails is kept in the corpus, where the tests replay it.
 pub(crate) fn fuzz(options: &[&str]) -> Result<()> {
@@ -19,7 +25,7 @@ pub(crate) fn fuzz(options: &[&str]) -> Result<()> {
     };
     let chosen: Vec<_> = TARGETS.iter().filter(|(name, ..)| only.is_none_or(|only| only == *name)).collect();
     if chosen.is_empty() {
-        bail!("there is no such target; write one of length, brief, book, link");
+        bail!("there is no such target; write one of length, brief, request, book, link, record");
     }
     for (name, usual, longest) in chosen {
         let runs = runs.unwrap_or(*usual);

@@ -1,5 +1,6 @@
 //! `cargo xtask`: what a contributor runs. Each verb has a file of its own; this one only tells them apart.
 
+mod cost;
 mod dist;
 mod fuzz;
 mod licences;
@@ -27,11 +28,14 @@ cargo xtask bench [FILTER]                 time the engine: one estimate, many, 
 cargo xtask bench browser                  time it in a browser, beside the same pricing in plain JavaScript
 cargo xtask bench shop                     time the maker's page in target/dist with a book of 5 000 rows, beside the demo's
 cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
-cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, book, link
+cargo xtask cost                           count the instructions of the engine's work, and hold them against their budget
+cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, request, book, link, record
+cargo xtask soak                           10 000 edits and 1000 widgets that come and go, with what the page holds
 cargo xtask shots                          take the widget in ten states at four widths, and the demo page
-cargo xtask papers                         build the papers into target/papers, every figure worked out, every link followed
 cargo xtask shots start                    take the pictures of START.html, the page a maker starts at
+cargo xtask papers                         build the papers into target/papers, every figure worked out, every link followed
 cargo xtask licences                       say whether all we build with is under terms on the list and from crates.io
+cargo xtask deny                           the same by cargo-deny, and what is known against them; needs the network
 cargo xtask pictures [--check]             draw the pictures of the demo page anew, or say whether they are current
 cargo xtask points [--check]               write where postal codes lie anew, or say whether it is current
 cargo xtask schema [--check]               write the JSON Schemas anew, or say whether they are current
@@ -49,8 +53,11 @@ fn main() -> ExitCode {
         ["bench", filter @ ..] => steps::bench(filter),
         ["fuzz", options @ ..] => fuzz::fuzz(options),
         ["release"] => release::check(&root().join("target/dist")),
+        ["deny"] => licences::deny(),
         ["papers"] => papers::papers(),
         ["licences"] => licences::check(),
+        ["cost"] => cost::check(),
+        ["soak"] => steps::soak(),
         ["shots"] => steps::shots("shots"),
         ["shots", "start"] => steps::shots("start"),
         ["pictures", options @ ..] => steps::pictures(options),

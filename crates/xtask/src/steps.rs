@@ -7,7 +7,7 @@ use std::time::Instant;
 use anyhow::Result;
 
 use crate::shell::{cargo, follow, root, run};
-use crate::{dist, licences, papers, points, release, size, tools};
+use crate::{cost, dist, licences, papers, points, release, size, tools};
 
 /// The crates that are compiled for browsers.
 const BROWSER_CRATES: [&str; 8] = [
@@ -24,11 +24,12 @@ const BROWSER_CRATES: [&str; 8] = [
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 12] = [
+const STEPS: [Step; 13] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
     ("licences", "all we build with may be used, and comes from the registry", licences_allowed),
     ("native", "tests on this machine", native),
+    ("cost", "the engine's work is within its budget of instructions", cost_in_budget),
     ("pictures", "the pictures of the demo page are current", pictures_current),
     ("points", "where postal codes lie is what its sources say", points_current),
     ("schema", "the JSON Schemas are what the readers say", schema_current),
@@ -165,6 +166,14 @@ fn native(counts: &mut Counts) -> Result<bool> {
     follow(cargo().args(["test", "--workspace"]), |line| counts.read(line))
 }
 
+fn cost_in_budget(counts: &mut Counts) -> Result<bool> {
+    if !had(counts, "the count of instructions", tools::valgrind()) {
+        return Ok(true);
+    }
+    cost::check()?;
+    Ok(counts.check(true))
+}
+
 fn pictures_current(counts: &mut Counts) -> Result<bool> {
     Ok(counts.check(pictures(&["--check"]).is_ok()))
 }
@@ -280,6 +289,13 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
     }
     let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))
+}
+
+/// `cargo xtask soak`, on the folder as it stands.
+pub(crate) fn soak() -> Result<()> {
+    tools::chromium()?;
+    written()?;
+    run(cargo().args(["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "soak"]))
 }
 
 /// `cargo xtask shots`, of all states, or those of the page to start at.

@@ -124,6 +124,19 @@ pub(crate) fn fuzzer() -> Result<Command> {
     Ok(cargo)
 }
 
+/// What checks the packages we use.
+pub(crate) fn denier() -> Result<Command> {
+    let folder = root().join("target/tools");
+    let program = folder.join("bin/cargo-deny");
+    if !program.is_file() {
+        println!("building cargo-deny into target/tools");
+        run(Command::new("cargo").args(["install", "--quiet", "--locked", "cargo-deny", "--root"]).arg(&folder))?;
+    }
+    let mut command = Command::new(program);
+    command.current_dir(root());
+    Ok(command)
+}
+
 /// The script that finds faults of access in a page.
 pub(crate) fn axe() -> Result<()> {
     let script = node_package(AXE, "axe-core/axe.min.js");
@@ -155,6 +168,11 @@ pub(crate) fn webkit() -> Result<()> {
         browsers::mini_browser().is_some()
             && ["WebKitWebDriver", "Xvfb"].into_iter().all(|it| browsers::on_path(it).is_some())
     })
+}
+
+/// What counts instructions.
+pub(crate) fn valgrind() -> Result<()> {
+    with_packages(&["valgrind"], || at_hand("valgrind"))
 }
 
 /// Makes sure of something that Debian's packages bring, and installs them where it may.

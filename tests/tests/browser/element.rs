@@ -2,7 +2,7 @@
 
 use anyhow::{Context, Result};
 use scantling_tests::{Engine, Page, Visit};
-use serde_json::{Value, json};
+use serde_json::json;
 
 use crate::{AT_REST, READY, nothing_complained};
 
@@ -87,41 +87,16 @@ async fn come_and_go(page: &Page, times: u32) -> Result<()> {
     page.until(&format!("gone === {times}")).await
 }
 
-/// Nodes, listeners and bytes of script that Chromium still holds once it has swept.
-async fn held(page: &Page) -> Result<(u64, u64, u64)> {
-    for _ in 0..3 {
-        page.tell_browser("HeapProfiler.collectGarbage", json!({})).await?;
-    }
-    let found = page.tell_browser("Performance.getMetrics", json!({})).await?;
-    let of = |name: &str| -> Option<u64> {
-        let rows = found.get("metrics")?.as_array()?;
-        let row = rows.iter().find(|row| row.get("name").and_then(Value::as_str) == Some(name))?;
-        #[expect(
-            clippy::as_conversions,
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a count of bytes or nodes"
-        )]
-        row.get("value")?.as_f64().map(|value| value as u64)
-    };
-    let all = (of("Nodes"), of("JSEventListeners"), of("JSHeapUsedSize"));
-    let (Some(nodes), Some(listeners), Some(bytes)) = all else { anyhow::bail!("no metrics: {found}") };
-    Ok((nodes, listeners, bytes))
-}
-
 pub(crate) async fn two_hundred_that_come_and_go_leave_nothing_behind(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "hostile/plain.html")).await?;
     page.eval("(look.enter(), 1)").await?;
     page.until(AT_REST).await?;
     page.eval(&format!("({QUOTE}.remove(), 1)")).await?;
-    if engine == Engine::Chromium {
-        page.tell_browser("Performance.enable", json!({})).await?;
-    }
     // What is made once for the page is there after these.
     come_and_go(&page, 20).await?;
     let listeners = "look.page().split('\\n').filter(line => line.includes('listeners: ')).join()";
     let first = page.eval(listeners).await?;
-    let before = if engine == Engine::Chromium { Some(held(&page).await?) } else { None };
+    let before = if engine == Engine::Chromium { Some(page.held().await?) } else { None };
     for _ in 0..5 {
         come_and_go(&page, 40).await?;
     }
@@ -129,12 +104,12 @@ pub(crate) async fn two_hundred_that_come_and_go_leave_nothing_behind(engine: En
     assert_eq!(page.eval(listeners).await?, first);
     assert_eq!(page.eval("document.querySelectorAll('scantling-quote').length").await?, 0);
     if let Some(before) = before {
-        let after = held(&page).await?;
-        println!("held before (nodes, listeners, bytes): {before:?}, after 200 more: {after:?}");
+        let after = page.held().await?;
+        println!("held before: {before}, after 200 more: {after}");
         // A single widget is some 900 nodes and 100 listeners.
-        assert!(after.0 < before.0 + 900, "nodes: {before:?}, then {after:?}");
-        assert!(after.1 < before.1 + 100, "listeners: {before:?}, then {after:?}");
-        assert!(after.2 < before.2 + 200 * 2048, "bytes: {before:?}, then {after:?}");
+        assert!(after.nodes < before.nodes + 900, "nodes: {before}, then {after}");
+        assert!(after.listeners < before.listeners + 100, "listeners: {before}, then {after}");
+        assert!(after.bytes < before.bytes + 200 * 2048, "bytes: {before}, then {after}");
     }
     nothing_complained(&page).await?;
     page.close().await

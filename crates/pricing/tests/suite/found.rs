@@ -20,8 +20,10 @@ fn replay(target: &str, judge: fn(&[u8])) {
 fn nothing_the_fuzzer_found_fails_again() {
     replay("length", judge::length);
     replay("brief", judge::brief);
+    replay("request", judge::request);
     replay("book", judge::book);
     replay("link", judge::link);
+    replay("record", judge::record);
 }
 
 #[test]
@@ -33,6 +35,14 @@ fn the_seeds_are_sound_so_that_they_lead_somewhere() {
     for seed in ["seed-worked", "seed-small"] {
         assert!(scantling_pricing::book::ShopBook::read(&read(seed)).is_ok(), "{seed}");
     }
+    let request = include_str!("../../../../tests/fuzz/corpus/request/seed-request.json");
+    assert!(scantling_pricing::request::Request::read(request).is_ok());
+    // As a mail program has quoted and wrapped it.
+    let mail = include_str!("../../../../tests/fuzz/corpus/request/seed-mail");
+    assert!(scantling_pricing::request::Request::read_mail(mail).is_ok());
+    assert!(
+        scantling_pricing::kept::Kept::read(include_str!("../../../../tests/fuzz/corpus/record/seed-kept")).is_ok()
+    );
     // Packed by another program, with its own checksum and letters.
     let link =
         scantling_pricing::link::Link::read(include_str!("../../../../tests/fuzz/corpus/link/seed-link")).unwrap();

@@ -16,6 +16,9 @@ const ALLOWED: [&str; 12] = [
     "Zlib",
 ];
 
+/// Tools of the tests, never shipped, under terms that ask more: what they are built into must stay open, and a test is built into nothing.
+pub(super) const TOOLS: [(&str, &str); 1] = [("webdriver", "MPL-2.0")];
+
 /// Whether we may use what is under these terms. A slash is how `OR` was once written.
 pub(super) fn allow(expression: &str) -> bool {
     let spaced = expression.replace('/', " OR ").replace('(', " ( ").replace(')', " ) ");
@@ -64,7 +67,18 @@ fn one(rest: &mut &[&str]) -> Option<bool> {
 
 #[cfg(test)]
 mod tests {
-    use super::allow;
+    use super::{ALLOWED, TOOLS, allow};
+
+    #[test]
+    fn the_list_is_the_same_for_the_tool_that_checks_it_too() {
+        let file = std::fs::read_to_string(crate::shell::root().join("crates/deny.toml")).unwrap();
+        let (_, after) = file.split_once("\nallow = [").unwrap();
+        let listed: Vec<&str> = after.split_once(']').unwrap().0.split('"').skip(1).step_by(2).collect();
+        assert_eq!(listed, ALLOWED);
+        for (name, terms) in TOOLS {
+            assert!(file.contains(&format!("{{ crate = \"{name}\", allow = [\"{terms}\"] }}")), "{name}");
+        }
+    }
 
     #[test]
     fn one_of_several_is_enough_and_each_of_those_that_hold_together_is_needed() {
