@@ -24,7 +24,7 @@ const BROWSER_CRATES: [&str; 8] = [
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 13] = [
+const STEPS: [Step; 14] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
     ("licences", "all we build with may be used, and comes from the registry", licences_allowed),
@@ -36,6 +36,7 @@ const STEPS: [Step; 13] = [
     ("papers", "every figure of the papers is worked out and every link leads somewhere", papers_built),
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
+    ("speed", "first price and keystroke are within their budget beside a plain page", speed_in_budget),
     ("release", "the release folder comes out the same twice", same_twice),
     ("browser", "the demo page in real browsers of three engines", browser),
 ];
@@ -171,6 +172,17 @@ fn cost_in_budget(counts: &mut Counts) -> Result<bool> {
         return Ok(true);
     }
     cost::check()?;
+    Ok(counts.check(true))
+}
+
+/// On the folder that the size step has just written; alone, it is written first.
+fn speed_in_budget(counts: &mut Counts) -> Result<bool> {
+    if !had(counts, "first price and keystroke in Chromium", tools::chromium()) {
+        return Ok(true);
+    }
+    written()?;
+    let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "speed"];
+    run(cargo().args(page).args(["--", "--check"]))?;
     Ok(counts.check(true))
 }
 

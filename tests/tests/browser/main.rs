@@ -20,6 +20,7 @@ mod shop;
 mod shops;
 mod still;
 mod tuning;
+mod threats;
 mod watch;
 
 use std::time::Duration;
@@ -129,6 +130,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     tuning::a_rate_is_swept_and_what_a_price_hangs_on_is_ranked,
     tuning::currencies_are_pasted_flagged_when_old_and_undone,
     tuning::a_word_is_found_in_any_table_and_led_to,
+    threats::a_request_that_is_full_of_markup_stays_words_on_the_maker_s_page,
+    threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
     watch::whatever_goes_wrong_on_a_page_is_seen,
 } }
 

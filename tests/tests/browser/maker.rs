@@ -78,7 +78,8 @@ pub(crate) async fn from_the_release_folder_alone_a_new_price_is_on_a_page_of_it
     page.eval("(document.querySelector('a[href=\"shop.html\"]').click(), 1)").await?;
     press(&page, &said, "Pricing").await?;
     let margin = "document.getElementById('f-pricing.margin')";
-    page.until(&format!("!!{margin}")).await?;
+    // What it was stands beside what it is only once it has been reckoned.
+    page.until(&format!("!!{margin} && document.querySelector('.basket')?.textContent.includes('USD')")).await?;
     let typed = "m.value = '0.20', m.dispatchEvent(new Event('change', { bubbles: true }))";
     page.eval(&format!("(m => ({typed}, 1))({margin})")).await?;
     let now = "+(document.querySelector('.basket').textContent.match(/Trestle dining table[^]*?USD\\s*([0-9.]+) USD \\(\\+/)?.[1])";

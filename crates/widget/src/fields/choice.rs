@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use scantling_pricing::alternatives::{Alternative, Change};
 
+use super::memo;
 use crate::form::Form;
 use crate::result::by;
 use crate::ui::Ui;
@@ -43,7 +44,7 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
     let coloured = offers.iter().any(|offer| offer.swatch.is_some());
     let chosen = {
         let form = ui.form.clone();
-        ArcMemo::new(move |_| form.with(|form| chosen(form)))
+        memo(move || form.with(|form| chosen(form)))
     };
     let each = |offer: Offer| {
         let Offer { value, label, note, swatch, change } = offer;
@@ -53,13 +54,12 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
             move || chosen.with(|chosen| *chosen == value)
         };
         let difference = change.map(|change| {
-            let ui = ui.clone();
-            move || {
-                let other = |found: &Vec<Alternative>| {
-                    found.iter().find(|other| other.change == change).map(|other| other.difference)
-                };
-                ui.neighbours.with(other).map(|difference| view! { <span class="by note">{by(&ui, difference)}</span> })
-            }
+            let (neighbours, ui) = (ui.neighbours.clone(), ui.clone());
+            let other = move |found: &Vec<Alternative>| {
+                found.iter().find(|other| other.change == change).map(|other| other.difference)
+            };
+            let difference = memo(move || neighbours.with(&other));
+            move || difference.get().map(|difference| view! { <span class="by note">{by(&ui, difference)}</span> })
         });
         let (ui, name, picked) = (ui.clone(), name.clone(), value.clone());
         let pick = move |_| ui.edit(|form| choose(&ui, form, &name, &picked));

@@ -3,6 +3,7 @@
 use leptos::ev::{Event, KeyboardEvent};
 use leptos::prelude::*;
 
+use super::memo;
 use crate::form::Form;
 use crate::ui::Ui;
 
@@ -36,12 +37,13 @@ pub(crate) fn text_field(ui: &Ui, text_field: TextField) -> AnyView {
     let (hint_id, fault_id) = (format!("{id}-hint"), format!("{id}-fault"));
     let value = {
         let form = ui.form.clone();
-        ArcMemo::new(move |_| form.with(|form| text(form)))
+        memo(move || form.with(|form| text(form)))
     };
     let fault = {
         let (ui, field) = (ui.clone(), field);
-        ArcMemo::new(move |_| ui.fault(&field))
+        memo(move || ui.fault(&field))
     };
+    let hint = memo(hint);
     let invalid = {
         let fault = fault.clone();
         move || if fault.with(Option::is_some) { "true" } else { "false" }
@@ -80,7 +82,7 @@ pub(crate) fn text_field(ui: &Ui, text_field: TextField) -> AnyView {
                 on:keydown=keys
             />
             <p class="fault" id=fault_id>{move || fault.get()}</p>
-            <p class="note" id=hint_id>{move || hint()}</p>
+            <p class="note" id=hint_id>{move || hint.get()}</p>
         </div>
     }
     .into_any()

@@ -9,7 +9,7 @@
 //! | `same V V`, `near V V` | the first, which must be the second, or within a cent of it: what the engine says, against a sum |
 //! | `files FOLDER ENDING` | how many files of that ending a folder holds |
 //! | `count V` | how many rows a list has |
-//! | `const FILE NAME`, `file FILE` | a constant of the code, what a file holds |
+//! | `const FILE NAME`, `first-in FILE` | a constant of the code, the first number in a file |
 //! | `said SCENE [: first words]` | what the command prints for people, or one paragraph of it |
 //! | `command SCENE` | the command itself |
 //! | `readme WORD` | the README's table whose first column is that word |
@@ -151,13 +151,12 @@ impl Figures {
                 *rest = after;
                 constant(file, name)?
             }
-            "file" => {
-                let [file, after @ ..] = *rest else { bail!("file needs a file") };
+            "first-in" => {
+                let [file, after @ ..] = *rest else { bail!("first-in needs a file") };
                 *rest = after;
-                fs::read_to_string(root().join(file))
-                    .with_context(|| format!("{file} can't be read"))?
-                    .trim()
-                    .to_owned()
+                let text = fs::read_to_string(root().join(file)).with_context(|| format!("{file} can't be read"))?;
+                let number = text.split_whitespace().find(|word| word.parse::<Decimal>().is_ok());
+                number.with_context(|| format!("{file} has no number in it"))?.to_owned()
             }
             word if word.contains(":/") => shown(self.found(word)?)?,
             // A factor in a sum, such as the hundred of a hundredweight; alone in a place it would be a figure written by hand.
