@@ -34,7 +34,8 @@ pub(crate) fn write(dist: &Path) -> Result<()> {
     put_together(dist, &folder)?;
     let files = files(&folder)?;
     let bytes: u64 = files.iter().filter_map(|file| fs::metadata(folder.join(file)).ok()).map(|data| data.len()).sum();
-    println!("wrote {}: {} files, {} kB", folder.display(), files.len(), bytes.div_ceil(1000));
+    let shown = folder.strip_prefix(root()).unwrap_or(&folder).display().to_string();
+    println!("wrote {shown}: {} files, {} kB", files.len(), bytes.div_ceil(1000));
     Ok(())
 }
 
