@@ -75,6 +75,13 @@ pub struct Reading {
     pub faults: Vec<Fault>,
 }
 
+impl Reading {
+    /// Whether it was priced for a place.
+    pub(crate) fn has_destination(&self) -> bool {
+        self.priced.as_ref().is_some_and(|(brief, _)| brief.destination.is_some())
+    }
+}
+
 /// The country that stands for every country without a list of its own. Source: ISO 3166-1 leaves ZZ to its users.
 pub const ELSEWHERE: &str = "ZZ";
 
@@ -180,6 +187,21 @@ impl Form {
                 self.sizes.insert(dimension.clone(), size);
             }
             Change::Delivery { to } => self.delivery = Some(*to),
+        }
+    }
+
+    /// Takes an attribute of the element. An unknown name or value changes nothing.
+    pub(crate) fn take_attribute(&mut self, book: &PriceBook, name: &str, value: &str) {
+        match (name, value) {
+            ("design", _) => {
+                if let Ok(design) = Key::new(value) {
+                    self.choose_design(book, &design);
+                }
+            }
+            ("units", "inch") => self.switch_unit(LengthUnit::Inch),
+            ("units", "metric") => self.switch_unit(LengthUnit::Millimetre),
+            ("postal-code", _) => value.clone_into(&mut self.postal_code),
+            _ => {}
         }
     }
 

@@ -3,14 +3,17 @@
 //! The element's script (`element/scantling-quote.js`) defines the tag and calls [`mount`]; what is typed lives in [`form`]
 //! as plain data; components only show it. No component does arithmetic on money or knows a rule of the trade.
 
-mod app;
+mod base;
 mod bits;
 mod compare;
 mod country;
 mod fields;
+mod first;
 pub mod form;
 pub mod incoming;
+mod later;
 pub mod letter;
+mod nodes;
 pub mod opening;
 mod out;
 pub mod outbox;
@@ -26,21 +29,25 @@ mod ui;
 mod wording;
 pub mod words;
 
-use std::sync::Arc;
+use std::cell::RefCell;
+use std::rc::{Rc, Weak};
 
-use leptos::mount::{UnmountHandle, mount_to};
 use scantling_pricing::book::PriceBook;
-use wasm_bindgen::JsCast;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use ui::Ui;
+use base::Base;
+use first::First;
+use later::Living;
 use words::Words;
 
 /// A widget on a page. Dropping it (`free` in the script) takes it off the page with everything it holds.
 #[wasm_bindgen]
-pub struct Mounted {
-    ui: Ui,
-    _handle: Box<dyn std::any::Any>,
+pub struct Mounted(Rc<Widget>);
+
+/// What comes later goes before what stood there first.
+struct Widget {
+    living: RefCell<Option<Box<dyn Living>>>,
+    first: Rc<First>,
 }
 
 impl std::fmt::Debug for Mounted {
@@ -51,19 +58,31 @@ impl std::fmt::Debug for Mounted {
 
 #[wasm_bindgen]
 impl Mounted {
+    /// Fetches what the first price does not need, once that has been painted, and puts it on the page.
+    pub fn come_alive(&self) {
+        come_alive(&self.0);
+    }
+
     /// Takes an attribute of the element that changed. An unknown name or value changes nothing.
     pub fn set(&self, name: &str, value: &str) {
-        self.ui.set_attribute(name, value);
+        match &*self.0.living.borrow() {
+            Some(living) => living.set(name, value),
+            None => self.0.first.set(name, value),
+        }
     }
 
     /// Takes where postal codes lie: the text of `postal-points.csv`, which the widget has asked for.
     pub fn locate(&self, points: String) {
-        self.ui.locate(points);
+        self.0.first.base.book.atlas.fill(points);
+        match &*self.0.living.borrow() {
+            Some(living) => living.located(),
+            None => self.0.first.show(),
+        }
     }
 }
 
-/// Shows a widget in an element's shadow root, for a page in `language`, in the words of a table (`element/words`). `ask_the_way` is
-/// called once a destination needs to know where postal codes lie.
+/// Shows the price and the drawing in an element's shadow root, for a page in `language`, in the words of a table (`element/words`).
+/// `ask_the_way` is called once a destination needs to know where postal codes lie.
 ///
 /// # Errors
 /// When the book can't be read, the words are no table, or the root belongs to no document.
@@ -80,28 +99,33 @@ pub fn mount(
     let failed = |message: String| wasm_bindgen::JsError::new(&message);
     let book = PriceBook::read_published(book).map_err(|fault| failed(fault.to_string()))?;
     let words = Words::read(words, language).map_err(|fault| failed(fault.to_string()))?;
-    let document = root.owner_document().ok_or_else(|| failed("the element is in no document".into()))?;
-    let place = document.create_element("div").map_err(|_| failed("the page takes no element".into()))?;
-    let place: web_sys::HtmlElement =
-        place.dyn_into().map_err(|_| failed("the page gave no element of its own".into()))?;
-    place.set_class_name("scantling");
-    // The page may be in a language there are no words in.
-    place.set_lang(words.language());
-    root.append_child(&place).map_err(|_| failed("the shadow root takes no element".into()))?;
-    let ui = Ui::new(Arc::new(book), host, words).ok_or_else(|| failed("the book has no design".into()))?;
-    let shown = ui.clone();
-    let handle: UnmountHandle<_> = mount_to(place.clone(), move || {
-        shown.ask_the_way(ask_the_way);
-        app::app(shown)
-    });
-    Ok(Mounted { ui, _handle: Box::new((handle, Removed(place))) })
+    let first = First::new(Base::new(book, words, host, ask_the_way), root)
+        .ok_or_else(|| failed("the book has no design, or the page takes no element".into()))?;
+    Ok(Mounted(Rc::new(Widget { living: RefCell::default(), first: Rc::new(first) })))
 }
 
-/// Takes the widget's own element out of the root when it is dropped.
-struct Removed(web_sys::HtmlElement);
+fn come_alive(widget: &Rc<Widget>) {
+    widget.first.wait();
+    let widget = Rc::downgrade(widget);
+    out::later(async move {
+        let fetched = later::fetch().await;
+        // It may have been taken off the page meanwhile.
+        let Some(there) = widget.upgrade() else { return };
+        let living = match fetched {
+            Ok(()) => later::living(Rc::clone(&there.first)).await,
+            Err(fault) => Err(fault),
+        };
+        match living {
+            Ok(living) => drop(there.living.replace(Some(living))),
+            Err(_) => there.first.offer_again(move || try_again(&widget)),
+        }
+    });
+}
 
-impl Drop for Removed {
-    fn drop(&mut self) {
-        self.0.remove();
+fn try_again(widget: &Weak<Widget>) {
+    if let Some(widget) = widget.upgrade() {
+        // The button that was pressed goes away.
+        out::focus(widget.first.base.host(), &widget.first.base.id("price"));
+        come_alive(&widget);
     }
 }

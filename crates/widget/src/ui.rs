@@ -1,41 +1,28 @@
-//! What every part of one widget shares: the book, the form, what it reads as, and how it tells the page.
+//! What every part of one widget shares once it can be changed: the form, what it reads as, and how it tells the page.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU32, Ordering};
 
 use leptos::prelude::*;
 use rust_decimal::Decimal;
 use scantling_pricing::alternatives::{Alternative, Change};
-use scantling_pricing::book::{Key, PriceBook};
-use scantling_pricing::brief::Brief;
 use scantling_pricing::design::Design;
-use scantling_pricing::estimate::Estimate;
-use scantling_pricing::measure::LengthUnit;
-use scantling_pricing::money::{Money, whole_percent};
-use send_wrapper::SendWrapper;
+use scantling_pricing::money::whole_percent;
 
+use crate::base::Base;
+use crate::first::Shown;
 use crate::form::{Fault, Form, Reading};
 use crate::result::told;
-use crate::words::{Word, Words};
 
-/// Counts widgets, so that ids of two on one page never clash.
-static WIDGETS: AtomicU32 = AtomicU32::new(0);
-
-/// One widget.
+/// One widget that can be changed.
 #[derive(Clone)]
 pub(crate) struct Ui {
-    /// The price book.
-    pub(crate) book: Arc<PriceBook>,
+    base: Base,
     /// What is typed and chosen.
     pub(crate) form: ArcRwSignal<Form>,
     /// What it reads as.
     pub(crate) reading: ArcMemo<Reading>,
     /// The last estimate that could be made.
     pub(crate) shown: ArcMemo<Option<Shown>>,
-    /// The words it speaks in.
-    pub(crate) words: Arc<Words>,
-    number: u32,
-    host: SendWrapper<web_sys::HtmlElement>,
     /// How often the buyer has changed something: the page hears of those changes only.
     touched: ArcRwSignal<u32>,
     /// Every brief one choice away, priced once typing rests.
@@ -48,50 +35,40 @@ pub(crate) struct Ui {
     pub(crate) far: ArcRwSignal<u32>,
 }
 
-/// An estimate on display.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Shown {
-    /// What was asked.
-    pub(crate) brief: Brief,
-    /// What it comes to.
-    pub(crate) estimate: Estimate,
-    /// Whether it is of the form as it stands, or of an earlier one since a field can't be taken.
-    pub(crate) current: bool,
+impl std::ops::Deref for Ui {
+    type Target = Base;
+
+    fn deref(&self) -> &Base {
+        &self.base
+    }
 }
 
 impl Ui {
-    /// A widget for a book; nothing when the book has no design.
-    pub(crate) fn new(book: Arc<PriceBook>, host: web_sys::HtmlElement, words: Words) -> Option<Self> {
-        let mut form = Form::new(&book, &host.get_attribute("design").unwrap_or_default(), words.mark())?;
-        form.postal_code = host.get_attribute("postal-code").unwrap_or_default();
-        if let Some(unit) = host.get_attribute("units").as_deref().and_then(unit_named) {
-            form.switch_unit(unit);
-        }
-        let words = Arc::new(words);
+    /// A widget whose form stands as it does.
+    pub(crate) fn new(base: Base, form: Form) -> Self {
         // Counted signals, since the owner that mounting makes is not there yet.
         let form = ArcRwSignal::new(form);
         let reading = {
-            let (book, form, words) = (Arc::clone(&book), form.clone(), Arc::clone(&words));
+            let (book, form, words) = (Arc::clone(&base.book), form.clone(), Arc::clone(&base.words));
             ArcMemo::new(move |_| form.with(|form| form.read(&book, &words)))
         };
         let shown = {
             let reading = reading.clone();
-            ArcMemo::new(move |before: Option<&Option<Shown>>| reading.with(|reading| shown_for(reading, before)))
+            ArcMemo::new(move |before: Option<&Option<Shown>>| {
+                reading.with(|reading| Shown::of(reading.clone(), before.cloned().flatten()))
+            })
         };
-        Some(Self {
-            book,
+        Self {
+            base,
             form,
             reading,
             shown,
-            words,
-            number: WIDGETS.fetch_add(1, Ordering::Relaxed),
-            host: SendWrapper::new(host),
             touched: ArcRwSignal::new(0),
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
             printing: ArcTrigger::new(),
             far: ArcRwSignal::new(0),
-        })
+        }
     }
 
     /// Changes the form by the buyer's hand.
@@ -115,61 +92,19 @@ impl Ui {
         }
     }
 
-    /// Asks for where postal codes lie, once a destination is given that the van may reach by distance; [`Self::locate`] takes the answer.
-    pub(crate) fn ask_the_way(&self, ask: js_sys::Function) {
-        if !self.book.van_goes_by_distance() {
-            return;
-        }
-        let (reading, far, ask) = (self.reading.clone(), self.far.clone(), SendWrapper::new(ask));
-        Effect::new(move |asked: Option<bool>| {
-            let given =
-                |reading: &Reading| reading.priced.as_ref().is_some_and(|(brief, _)| brief.destination.is_some());
-            let wanted = reading.with(given) || far.get() > 0;
-            if wanted && asked != Some(true) {
-                // A page without the file has no distances: the van's line says so.
-                drop(ask.call0(&wasm_bindgen::JsValue::UNDEFINED));
+    /// Asks for where postal codes lie, once a destination is given or something that was kept has one.
+    pub(crate) fn ask_the_way(&self) {
+        let ui = self.clone();
+        Effect::new(move |_| {
+            if ui.reading.with(Reading::has_destination) || ui.far.get() > 0 {
+                ui.base.ask_the_way();
             }
-            wanted || asked == Some(true)
         });
-    }
-
-    /// Takes where postal codes lie, and prices anew.
-    pub(crate) fn locate(&self, text: String) {
-        self.book.atlas.fill(text);
-        self.form.update(|_| {});
     }
 
     /// Takes an attribute of the element; the page is not told of what it did itself.
     pub(crate) fn set_attribute(&self, name: &str, value: &str) {
-        match name {
-            "design" => {
-                if let Ok(design) = Key::new(value) {
-                    self.form.update(|form| form.choose_design(&self.book, &design));
-                }
-            }
-            "units" => {
-                if let Some(unit) = unit_named(value) {
-                    self.form.update(|form| form.switch_unit(unit));
-                }
-            }
-            "postal-code" => self.form.update(|form| value.clone_into(&mut form.postal_code)),
-            _ => {}
-        }
-    }
-
-    /// An id no other widget on the page has.
-    pub(crate) fn id(&self, name: &str) -> String {
-        format!("scantling-{}-{name}", self.number)
-    }
-
-    /// A text without holes.
-    pub(crate) fn say(&self, word: Word) -> String {
-        self.words.say(word)
-    }
-
-    /// An amount in the page's language.
-    pub(crate) fn money(&self, amount: Money) -> String {
-        self.words.money(amount)
+        self.form.update(|form| form.take_attribute(&self.base.book, name, value));
     }
 
     /// What is built from the design, anew only when another is chosen: typing must not take its fields away.
@@ -231,13 +166,8 @@ impl Ui {
         options.set_detail(&detail);
         if let Ok(event) = web_sys::CustomEvent::new_with_event_init_dict(name, &options) {
             // A page that stops the event is free to.
-            drop(self.host.dispatch_event(&event));
+            drop(self.host().dispatch_event(&event));
         }
-    }
-
-    /// The element.
-    pub(crate) fn host(&self) -> &web_sys::HtmlElement {
-        &self.host
     }
 
     /// The estimate as the form stands; nothing while a field can't be taken, as what is kept or sent must be what is on the screen.
@@ -250,19 +180,4 @@ impl Ui {
 /// A part of a whole in whole percents, as a length of a bar.
 pub(crate) fn percent(part: Decimal, whole: Decimal) -> String {
     format!("{}%", whole_percent(part, whole))
-}
-
-fn shown_for(reading: &Reading, before: Option<&Option<Shown>>) -> Option<Shown> {
-    match &reading.priced {
-        Some((brief, estimate)) => Some(Shown { brief: brief.clone(), estimate: estimate.clone(), current: true }),
-        None => before.cloned().flatten().map(|shown| Shown { current: false, ..shown }),
-    }
-}
-
-fn unit_named(word: &str) -> Option<LengthUnit> {
-    match word {
-        "inch" => Some(LengthUnit::Inch),
-        "metric" => Some(LengthUnit::Millimetre),
-        _ => None,
-    }
 }

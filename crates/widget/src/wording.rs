@@ -54,6 +54,9 @@ pub(crate) use {counted, sentences, words};
 
 words! {
     WIDGET = "widget";
+    REST_COMING = "rest.coming";
+    REST_MISSING = "rest.missing";
+    REST_AGAIN = "rest.again";
     PIECE = "piece";
     SIZES = "sizes";
     SIZES_HINT = "sizes.hint";

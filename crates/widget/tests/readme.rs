@@ -87,7 +87,7 @@ fn each_event_stands_in_the_readme() {
 fn each_slot_and_part_stands_in_the_readme() {
     let code = code();
     let mut parts = between(&code, "part=\"", "\"");
-    parts.extend(between(&code, "attr(\"part\", \"", "\""));
+    parts.extend(between(&code, "\"part\", \"", "\""));
     assert_eq!(table("part"), parts);
     assert_eq!(table("slot"), between(&code, "const NOTES: &str = \"", "\""));
 }

@@ -46,6 +46,7 @@ impl Widget {
         let words = if language.starts_with("de") { GERMAN } else { ENGLISH };
         let mounted =
             mount(&root, host.clone(), BOOK, language.to_owned(), words, js_sys::Function::new_no_args("")).ok();
+        mounted.iter().for_each(Mounted::come_alive);
         Self { root, host, mounted }
     }
 
@@ -80,11 +81,38 @@ impl Drop for Widget {
     }
 }
 
-/// Lets the page settle: effects run in tasks of their own.
+/// Lets the page settle: what stands beside the price follows it in a frame of its own, and the lines a moment later.
 async fn settled() {
-    for _ in 0..5 {
-        wasm_bindgen_futures::JsFuture::from(js_sys::Promise::resolve(&JsValue::NULL)).await.unwrap();
-    }
+    after(200).await;
+}
+
+async fn after(milliseconds: i32) {
+    let later = js_sys::Promise::new(&mut |resolve, _| {
+        let window = web_sys::window().unwrap();
+        window.set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, milliseconds).unwrap();
+    });
+    wasm_bindgen_futures::JsFuture::from(later).await.unwrap();
+}
+
+#[wasm_bindgen_test]
+async fn the_price_and_the_drawing_are_there_before_anything_can_be_changed() {
+    let host: HtmlElement = document().create_element("div").unwrap().unchecked_into();
+    document().body().unwrap().append_child(&host).unwrap();
+    let root = host.attach_shadow(&ShadowRootInit::new(ShadowRootMode::Open)).unwrap();
+    let mounted = mount(&root, host.clone(), BOOK, "en".into(), ENGLISH, js_sys::Function::new_no_args("")).unwrap();
+    let mut widget = Widget { root, host, mounted: None };
+    assert_eq!(widget.text(".span.workshop .range"), "$3,040 to $4,050");
+    assert!(widget.text(".plot").contains("84 in"));
+    assert!(widget.find("form, input, .handle, button:not([disabled], [hidden])").is_none());
+    // What the page asks for meanwhile is priced, and stays when the form comes.
+    mounted.set("design", "hall-bench");
+    let bench = widget.text(".span.workshop .range");
+    assert_ne!(bench, "$3,040 to $4,050");
+    mounted.come_alive();
+    widget.mounted = Some(mounted);
+    settled().await;
+    assert_eq!(widget.text(".span.workshop .range"), bench);
+    assert!(widget.text(".sizes").contains("Seat height"));
 }
 
 #[wasm_bindgen_test]
@@ -103,10 +131,7 @@ async fn until(there: impl Fn() -> bool) {
         if there() {
             return;
         }
-        let later = js_sys::Promise::new(&mut |resolve, _| {
-            web_sys::window().unwrap().set_timeout_with_callback_and_timeout_and_arguments_0(&resolve, 25).unwrap();
-        });
-        wasm_bindgen_futures::JsFuture::from(later).await.unwrap();
+        after(25).await;
     }
     panic!("it did not come");
 }

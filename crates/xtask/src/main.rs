@@ -11,6 +11,7 @@ mod release;
 mod serve;
 mod shell;
 mod size;
+mod split;
 mod steps;
 mod tools;
 

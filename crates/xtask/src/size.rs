@@ -7,9 +7,10 @@ use anyhow::{Context, Result, bail};
 
 use crate::dist::beside;
 use crate::shell::root;
+use crate::split;
 
 /// Script, style and wasm: what is fetched before the first price, the price book apart.
-const FILES: [&str; 4] =
+const FIRST: [&str; 4] =
     ["scantling-quote.js", "scantling-quote.css", "scantling_widget.js", "scantling_widget_bg.wasm"];
 
 /// The words, fetched beside them, one file or two by the language.
@@ -18,44 +19,59 @@ const WORDS: [&str; 4] = ["words/en.json", "words/de.json", "words/fr.json", "wo
 /// Where postal codes lie, fetched once a destination asks for it, and the most it may weigh in Brotli.
 const POINTS: (&str, u64) = ("postal-points.csv", 12_000);
 
-/// Where the budget is kept: one number of bytes, Brotli.
+/// Where the budgets are kept, each a word and a number of bytes, Brotli.
 const BUDGET: &str = "crates/xtask/size-budget.txt";
 
 /// Prints raw, gzip and Brotli sizes.
 pub(crate) fn print(dist: &Path) -> Result<()> {
     println!("{:<28} {:>9} {:>9} {:>9}", "bytes", "raw", "gzip", "brotli");
+    let (first, later) = files(dist)?;
     let mut sums = [0; 3];
-    for file in FILES {
+    for file in &first {
         let sizes = sizes(dist, file)?;
-        println!("{file:<28} {:>9} {:>9} {:>9}", sizes[0], sizes[1], sizes[2]);
+        row(file, sizes);
         for (sum, size) in sums.iter_mut().zip(sizes) {
             *sum += size;
         }
     }
-    println!("{:<28} {:>9} {:>9} {:>9}", "together", sums[0], sums[1], sums[2]);
-    for file in WORDS.into_iter().chain([POINTS.0]) {
-        let sizes = sizes(dist, file)?;
-        println!("{file:<28} {:>9} {:>9} {:>9}", sizes[0], sizes[1], sizes[2]);
+    row("before the first price", sums);
+    for file in later.iter().map(String::as_str).chain(WORDS).chain([POINTS.0]) {
+        row(file, sizes(dist, file)?);
     }
     Ok(())
+}
+
+/// What is fetched before the first price, and what once it has been painted.
+fn files(dist: &Path) -> Result<(Vec<String>, Vec<String>)> {
+    let named = |ending: &str| split::named(&dist.join("scantling"), ending);
+    let first = FIRST.into_iter().map(String::from).chain([named("js")?]).collect();
+    Ok((first, vec![named("wasm")?]))
+}
+
+fn row(name: &str, [raw, gzip, brotli]: [u64; 3]) {
+    println!("{name:<28} {raw:>9} {gzip:>9} {brotli:>9}");
 }
 
 /// Fails when the bundle is over its budget.
 pub(crate) fn check(dist: &Path) -> Result<()> {
     let text = fs::read_to_string(root().join(BUDGET)).with_context(|| format!("{BUDGET} can't be read"))?;
-    let budget: u64 = text.trim().parse().with_context(|| format!("{BUDGET} must hold one number of bytes"))?;
-    let mut together = 0;
-    for file in FILES {
-        together += sizes(dist, file)?[2];
-    }
-    if together > budget {
-        bail!("script, style and wasm are {together} bytes in Brotli, over the budget of {budget} in {BUDGET}");
+    let (first, later) = files(dist)?;
+    for (word, files) in [("first", first), ("later", later)] {
+        let budget = text.lines().find_map(|line| line.strip_prefix(word)?.trim().parse::<u64>().ok());
+        let budget = budget.with_context(|| format!("{BUDGET} must hold a line “{word}” with a number of bytes"))?;
+        let mut together = 0;
+        for file in &files {
+            together += sizes(dist, file)?[2];
+        }
+        if together > budget {
+            bail!("{} are {together} bytes in Brotli, over the budget of {budget} in {BUDGET}", files.join(", "));
+        }
+        println!("{word}: {together} bytes in Brotli, of a budget of {budget}");
     }
     let (points, most) = (sizes(dist, POINTS.0)?[2], POINTS.1);
     if points > most {
         bail!("{} is {points} bytes in Brotli, over the {most} it may weigh", POINTS.0);
     }
-    println!("script, style and wasm: {together} bytes in Brotli, of a budget of {budget}");
     Ok(())
 }
 

@@ -56,7 +56,7 @@ pub(crate) async fn a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that
 
 pub(crate) async fn two_widgets_on_a_page_keep_apart_and_the_script_may_load_twice(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "two.html")).await?;
-    page.until("[0, 1].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    page.until("[0, 1].every(n => root(n)?.querySelector('form.form'))").await?;
     assert_eq!(page.eval("root(0).querySelectorAll('.span.delivered').length").await?, 0, "no place was given there");
     assert_eq!(page.eval("root(1).querySelectorAll('.span.delivered').length").await?, 1);
     let ids = "[0, 1].flatMap(n => [...root(n).querySelectorAll('[id]')].map(e => e.id))";
@@ -72,7 +72,7 @@ pub(crate) async fn two_widgets_on_a_page_keep_apart_and_the_script_may_load_twi
 
 pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "two.html")).await?;
-    page.until("[0, 1].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    page.until("[0, 1].every(n => root(n)?.querySelector('form.form'))").await?;
     page.type_into(0, "Length", "100").await?;
     // A move keeps what was typed.
     page.eval("(document.body.append(document.querySelector('scantling-quote')), 1)").await?;
@@ -88,7 +88,7 @@ pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engin
     page.eval("(window.kept = document.querySelectorAll('scantling-quote')[1], kept.remove())").await?;
     page.until("!kept.shadowRoot.querySelector('.widget')").await?;
     page.eval("(document.body.append(kept), kept.scrollIntoView(), 1)").await?;
-    page.until("!!root(1).querySelector('.range')?.innerText").await?;
+    page.until("!!root(1).querySelector('form.form')").await?;
     nothing_complained(&page).await?;
     page.close().await
 }

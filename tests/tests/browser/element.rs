@@ -69,13 +69,14 @@ pub(crate) async fn each_attribute_is_a_property_and_there_is_one_place_for_its_
     page.close().await
 }
 
-/// Adds an element, waits for its price, moves it, takes it away; so many times.
+/// Adds an element, waits for its price, every other time for its form too, moves it, takes it away; so many times.
 const COME_AND_GO: &str = "(async times => { \
      for (let n = 0; n < times; n += 1) { \
          const quote = document.createElement('scantling-quote'); \
          quote.setAttribute('book', '../price-book.json'); quote.setAttribute('start', 'now'); quote.setAttribute('postal-code', '60601'); \
          stage.append(quote); \
-         while (!quote.shadowRoot.querySelector('.range')) await new Promise(done => setTimeout(done)); \
+         const there = n % 2 ? '.range' : 'form.form'; \
+         while (!quote.shadowRoot.querySelector(there)) await new Promise(done => setTimeout(done)); \
          document.body.append(quote); await null; \
          if (!quote.shadowRoot.querySelector('.range')) window.lost = true; \
          quote.remove(); await null; \

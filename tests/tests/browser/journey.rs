@@ -15,7 +15,7 @@ const OUTCOME: &str = "root(0).querySelector('.request .said').textContent";
 
 /// The first widget shows a price.
 async fn ready(page: &Page) -> Result<()> {
-    page.until("!!root(0)?.querySelector('.range')?.innerText").await
+    page.until("!!root(0)?.querySelector('form.form')").await
 }
 
 async fn press(page: &Page, button: &str) -> Result<()> {
@@ -30,7 +30,7 @@ async fn says(page: &Page, what: &str, words: &str) -> Result<()> {
 
 async fn reload(page: &Page) -> Result<()> {
     page.eval("(window.before = true, location.reload(), 1)").await?;
-    page.until("!window.before && !!root(0)?.querySelector('.range')?.innerText").await
+    page.until("!window.before && !!root(0)?.querySelector('form.form')").await
 }
 
 /// Everything the receiver has taken, each as JSON.
@@ -97,7 +97,7 @@ pub(crate) async fn kept_it_is_there_after_a_reload_and_its_link_opens_on_a_fres
     let notice = page.text(0, ".actions .notice").await?;
     assert!(notice.contains("Opened from a link") && notice.contains("May 1, 2027"), "{notice}");
     assert!(page.text(0, ".brief, .title").await?.contains("Trestle"));
-    page.until("!!root(1)?.querySelector('.range')?.innerText").await?;
+    page.until("!!root(1)?.querySelector('form.form')").await?;
     assert!(page.eval("root(1).querySelector('.title').innerText").await?.to_string().contains("shelf"));
     // The same link for the second widget, without a reload.
     let letters = fragment.trim_start_matches("scantling=");

@@ -10,7 +10,7 @@ pub(crate) async fn a_page_is_answered_in_its_language_and_in_english_where_ther
     engine: Engine,
 ) -> Result<()> {
     let page = Page::open(Visit::new(engine, "languages.html")).await?;
-    page.until("[0, 1, 2, 3].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    page.until("[0, 1, 2, 3].every(n => root(n)?.querySelector('form.form'))").await?;
     let legend = "[0, 1, 2, 3].map(n => root(n).querySelector('.ways legend').innerText)";
     let in_each = json!(["Wie es zu Ihnen kommt", "Comment il vous parvient", "Cómo le llega", "How it gets there"]);
     assert_eq!(page.eval(legend).await?, in_each);

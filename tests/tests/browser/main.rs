@@ -12,6 +12,7 @@ mod hostile;
 mod journey;
 mod keyboard;
 mod languages;
+mod later;
 mod maker;
 mod narrow;
 mod paper;
@@ -30,8 +31,11 @@ use fantoccini::error::CmdError;
 use scantling_tests::{Engine, Page};
 use serde_json::json;
 
-/// The widget shows a price.
-const READY: &str = "!!root(0)?.querySelector('.range')?.innerText";
+/// The widget shows a price, and the buyer can't change it yet.
+const PRICED: &str = "!!root(0)?.querySelector('.range')?.innerText";
+
+/// The widget shows a price, and the form.
+const READY: &str = "!!root(0)?.querySelector('.range')?.innerText && !!root(0).querySelector('form.form')";
 
 /// The widget shows all that it shows by itself: what moves the price comes last, once nothing has changed for a while.
 const AT_REST: &str = "!!root(0)?.querySelector('.moves button')";
@@ -103,6 +107,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     element::each_attribute_is_a_property_and_there_is_one_place_for_its_value,
     element::two_hundred_that_come_and_go_leave_nothing_behind,
     element::from_right_to_left_all_is_mirrored_but_the_drawing,
+    later::what_the_price_does_not_need_is_fetched_once_it_is_there,
+    later::without_it_the_price_stands_and_it_can_be_tried_again,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
     hostile::a_page_keeps_its_own_element_of_the_same_name,
     hostile::a_page_may_take_it_away_and_put_it_back_all_the_time,

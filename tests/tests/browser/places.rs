@@ -110,7 +110,7 @@ async fn sees_prints_and_sends(engine: Engine, buyer: &Buyer) -> Result<()> {
 pub(crate) async fn where_postal_codes_lie_is_asked_for_once_a_destination_is_given(engine: Engine) -> Result<()> {
     let asked = "performance.getEntriesByType('resource').filter(e => e.name.endsWith('postal-points.csv')).length";
     let page = Page::open(Visit::new(engine, "two.html")).await?;
-    page.until("[0, 1].every(n => root(n)?.querySelector('.range')?.innerText)").await?;
+    page.until("[0, 1].every(n => root(n)?.querySelector('form.form'))").await?;
     // The second widget there has a destination from the start.
     page.until(&format!("{asked} === 1")).await?;
     page.close().await?;

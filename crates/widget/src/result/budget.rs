@@ -6,7 +6,8 @@ use scantling_pricing::book::values::read_digits;
 use scantling_pricing::budget::{Budget, Plan, fit};
 
 use super::moves::told;
-use crate::ui::{Shown, Ui};
+use crate::first::Shown;
+use crate::ui::Ui;
 use crate::wording;
 
 /// What was found for a sum.

@@ -11,9 +11,10 @@ use scantling_pricing::estimate::{Estimate, Line, Payment, PriceRange};
 use scantling_pricing::money::Money;
 
 use super::shares;
+use crate::first;
 use crate::platform;
 use crate::rest::{First, rested};
-use crate::ui::{self, Ui};
+use crate::ui::Ui;
 use crate::wording;
 use crate::words::Word;
 
@@ -26,7 +27,7 @@ const NOTES: &str = "notes";
 /// Lines, figures, cautions, terms, and what the page says under them.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
     let shown = ui.shown.clone();
-    let all = move |shown: &ui::Shown| {
+    let all = move |shown: &first::Shown| {
         let estimate = &shown.estimate;
         view! {
             <h3>{ui.say(wording::MADE_OF)}</h3>

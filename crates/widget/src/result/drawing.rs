@@ -1,34 +1,26 @@
-//! The measured drawing: the piece seen whole, its three measured views on one sheet, and its title.
+//! The measured drawing under the buyer's hands.
 
+mod handles;
 mod hands;
-mod laid;
-mod nodes;
-mod sheet;
 
 use std::rc::Rc;
 
 use leptos::prelude::*;
+use send_wrapper::SendWrapper;
 
+use crate::first::Sheet;
 use crate::ui::Ui;
-use crate::wording;
+use handles::Handles;
 use hands::Listening;
-use sheet::Sheet;
 
-/// The sheet. It is painted by hand, since it changes at every movement of a handle.
-pub(crate) fn drawing(ui: Ui) -> impl IntoView {
-    let section = NodeRef::new();
-    let name = ui.say(wording::DRAWING);
-    // The sheet and what listens to it live as long as the effect does.
-    Effect::new(move |kept: Option<Option<(Rc<Sheet>, Listening)>>| {
-        let (sheet, listening) = kept.flatten().or_else(|| {
-            let section: web_sys::HtmlElement = section.get()?;
-            let sheet = Rc::new(Sheet::new(ui.clone(), &section)?);
-            sheet.measure();
-            let listening = Listening::to(&sheet);
-            Some((sheet, listening))
-        })?;
-        sheet.show();
-        Some((sheet, listening))
+/// Keeps a sheet as the form stands, and listens to it, as long as the widget is there.
+pub(crate) fn drawing(ui: &Ui, sheet: &Rc<Sheet>) {
+    let Some(handles) = Handles::new(ui.clone(), Rc::clone(sheet)).map(Rc::new) else { return };
+    // What listens to the sheet lives as long as the effect does.
+    let listening = SendWrapper::new(Listening::to(&handles));
+    let handles = SendWrapper::new(handles);
+    Effect::new(move |_| {
+        let _heard = &listening;
+        handles.show();
     });
-    view! { <section class="sheet" part="drawing" aria-label=name node_ref=section></section> }
 }

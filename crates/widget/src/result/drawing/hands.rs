@@ -10,7 +10,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, Event, KeyboardEvent, PointerEvent, ResizeObserver};
 
-use super::sheet::{Pull, Sheet, Typing, limit_at};
+use super::handles::{Handles, Pull, Typing, limit_at};
 
 /// Steps of the Page keys.
 const PAGE: i64 = 10;
@@ -29,8 +29,8 @@ pub(super) struct Listening {
 }
 
 impl Listening {
-    pub(super) fn to(sheet: &Rc<Sheet>) -> Self {
-        let place = sheet.nodes.place.clone();
+    pub(super) fn to(sheet: &Rc<Handles>) -> Self {
+        let place = sheet.sheet.place.clone();
         let listener = Rc::clone(sheet);
         let heard = Closure::new(move |event: Event| listener.hear(&event).unwrap_or_default());
         for name in EVENTS {
@@ -62,18 +62,12 @@ impl Drop for Listening {
     }
 }
 
-impl Sheet {
+impl Handles {
     /// Keeps the width it is shown in; a sheet that is hidden keeps the last.
     fn resize(&self) {
-        if self.measure() {
+        if self.sheet.measure() {
             self.change();
         }
-    }
-
-    /// Measures the width it is shown in, and says whether it is another; before it is first shown, so that it is laid out once.
-    pub(super) fn measure(&self) -> bool {
-        let now = self.nodes.place.client_width();
-        now > 0 && self.wide.replace(now) != now
     }
 
     /// Takes an event. What is not meant for a handle, a figure or the field comes to nothing.
@@ -82,14 +76,14 @@ impl Sheet {
         if let Some(event) = event.dyn_ref::<PointerEvent>().filter(|event| event.type_().starts_with("pointer")) {
             return self.point(event, &target);
         }
-        let in_the_field = target.eq(&self.nodes.input);
+        let in_the_field = target.eq(&self.input);
         match (event.type_().as_str(), in_the_field) {
             // A click on a handle is the end of a pull.
             ("click", false) => self.start_typing(&self.known(&target.closest(".ask").ok()??)?),
             // A finger on a handle pulls it and does not scroll the page; not every browser takes the style sheet's word for it.
             ("touchstart", false) if target.closest(".handle").ok()?.is_some() => event.prevent_default(),
             ("input", true) => {
-                let (key, text) = (self.typed()?, self.nodes.input.value());
+                let (key, text) = (self.typed()?, self.input.value());
                 self.ui.edit(|form| form.type_size(&key, &text));
             }
             ("focusout", true) => self.stop_typing(),
@@ -115,7 +109,7 @@ impl Sheet {
                 // Held, the handle hears of the pointer wherever it goes. Where it can't be, while it is over the sheet.
                 drop(handle.set_pointer_capture(event.pointer_id()));
                 let start = self.ui.form.with_untracked(|form| form.size(&known));
-                let scale = (self.laid.borrow().as_ref()?.size().0, self.wide.get());
+                let scale = (self.sheet.laid.borrow().as_ref()?.size().0, self.sheet.wide.get());
                 let (pointer, from) = (event.pointer_id(), (event.client_x(), event.client_y()));
                 self.pull.replace(Some(Pull { dimension: known.key, pointer, from, start, scale }));
             }
@@ -140,7 +134,7 @@ impl Sheet {
         let pulled = if by == (0, 0) {
             Pulled { size: held.start, limit: None }
         } else {
-            self.laid.borrow().as_ref()?.grip(known.key.as_str())?.pull(known, held.start, by, held.scale)
+            self.sheet.laid.borrow().as_ref()?.grip(known.key.as_str())?.pull(known, held.start, by, held.scale)
         };
         self.set(known, pulled);
         Some(())
@@ -177,7 +171,7 @@ impl Sheet {
         let text = before.text.clone();
         self.typing.replace(Some(Typing { dimension: known.key.clone(), before }));
         // The field can take the focus only once it is shown; it is written by the same hand as ever after.
-        let input = &self.nodes.input;
+        let input = &self.input;
         input.set_hidden(false);
         input.set_value(&text);
         drop(input.focus());
@@ -217,7 +211,7 @@ impl Sheet {
         }
         self.stop_typing();
         // The focus goes on from the handle of the same size.
-        let handle = self.nodes.place.query_selector(&format!(".handle[data-size=\"{key}\"]")).ok()??;
+        let handle = self.sheet.place.query_selector(&format!(".handle[data-size=\"{key}\"]")).ok()??;
         handle.dyn_ref::<web_sys::SvgElement>()?.focus().ok()
     }
 }

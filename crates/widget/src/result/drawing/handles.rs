@@ -1,36 +1,33 @@
-//! The sheet as it stands on the page: its elements, and how they are brought up to date.
+//! What stands on the sheet for the buyer's hands: handles, the field a figure turns into, and what is said about them.
 
-use std::cell::{Cell, RefCell};
+use std::cell::RefCell;
+use std::rc::Rc;
 
 use leptos::prelude::*;
-use scantling_drawing::{Along, Grip, Limit, Pulled, View};
+use scantling_drawing::{Along, Grip, Limit, Pulled};
 use scantling_pricing::book::Key;
-use scantling_pricing::brief::Brief;
-use scantling_pricing::design::{Design, Dimension, resolve};
+use scantling_pricing::design::{Design, Dimension};
 use scantling_pricing::measure::{Length, LengthUnit};
 use web_sys::{Element, HtmlInputElement};
 
-use super::laid::Laid;
-use super::nodes::{Maker, Row, say, set, style};
+use crate::first::{Laid, Sheet};
 use crate::form::{Form, Size};
+use crate::nodes::{Row, say, set, style};
 use crate::ui::Ui;
 use crate::wording;
 
-/// How wide the measured views are taken to be until the page has laid them out, in pixels.
-const AT_FIRST: i32 = 560;
 /// Half the side of the square a pointer may hit, in pixels: 28 across, where WCAG 2.2 asks for 24.
 const REACH: i64 = 14;
 /// Half the width of a knob, in pixels.
 const KNOB: i64 = 5;
 
-/// One sheet. What the form does not know of it stands in cells of their own, since an event may come while it is shown.
-pub(super) struct Sheet {
+/// A sheet that can be changed. What the form does not know of it stands in cells of their own, since an event may come while it is
+/// shown.
+pub(super) struct Handles {
     pub(super) ui: Ui,
-    pub(super) nodes: Nodes,
-    maker: Maker,
-    pub(super) laid: RefCell<Option<Laid>>,
-    /// How wide the measured views are shown, in pixels.
-    pub(super) wide: Cell<i32>,
+    pub(super) sheet: Rc<Sheet>,
+    pub(super) input: HtmlInputElement,
+    handles: Element,
     pub(super) pull: RefCell<Option<Pull>>,
     pub(super) typing: RefCell<Option<Typing>>,
     /// The limit the last handle that was moved has reached.
@@ -58,38 +55,25 @@ pub(super) struct Pull {
     pub(super) scale: (i64, i32),
 }
 
-/// The elements that are brought up to date.
-pub(super) struct Nodes {
-    /// The place of the measured views, and of the field that a figure turns into.
-    pub(super) place: Element,
-    pub(super) input: HtmlInputElement,
-    whole: Picture,
-    plot: Picture,
-    handles: Element,
-    told: Element,
-    title: Element,
-}
-
-/// An SVG with its alternative in text.
-pub(super) struct Picture {
-    pub(super) svg: Element,
-    pub(super) title: Element,
-    pub(super) described: Element,
-    pub(super) lines: Element,
-    pub(super) words: Element,
-}
-
-impl Sheet {
-    /// Builds the sheet inside an element of the page.
-    pub(super) fn new(ui: Ui, section: &Element) -> Option<Self> {
-        let maker = Maker(section.owner_document()?);
-        let nodes = Nodes::new(&maker, &ui, section)?;
+impl Handles {
+    /// Puts them on a sheet.
+    pub(super) fn new(ui: Ui, sheet: Rc<Sheet>) -> Option<Self> {
+        let (maker, told) = (&sheet.maker, ui.id("told"));
+        let handles = maker.svg(&sheet.plot.svg, "g", "")?;
+        let input: HtmlInputElement =
+            wasm_bindgen::JsCast::dyn_into(maker.html(&sheet.place, "input", "typed")?).ok()?;
+        input.set_hidden(true);
+        for (name, value) in
+            [("type", "text"), ("autocomplete", "off"), ("spellcheck", "false"), ("aria-describedby", &told)]
+        {
+            set(&input, name, value);
+        }
+        set(&sheet.told, "id", &told);
         Some(Self {
             ui,
-            nodes,
-            maker,
-            laid: RefCell::default(),
-            wide: Cell::new(AT_FIRST),
+            sheet,
+            input,
+            handles,
             pull: RefCell::default(),
             typing: RefCell::default(),
             reached: RefCell::default(),
@@ -108,72 +92,36 @@ impl Sheet {
         self.ui.form.with(|form| {
             self.ui.shown.with(|shown| {
                 let Some(brief) = shown.as_ref().map(|shown| &shown.brief) else { return };
-                self.lay(brief, form.unit);
+                self.sheet.lay(brief, form.unit);
                 // A design that can't be priced yet is not the one that is drawn.
                 let design = self.ui.book.design(&brief.design).filter(|design| design.key == form.design);
                 let typing = self.typing.borrow().as_ref().map(|typing| typing.dimension.clone());
-                if let Some(laid) = self.laid.borrow().as_ref() {
+                if let Some(laid) = self.sheet.laid.borrow().as_ref() {
                     self.handles(laid, form, design);
                     self.field(laid, form, design.zip(typing.as_ref()));
                 }
-                let pulls = self.laid.borrow().as_ref().is_some_and(|laid| !laid.plot.grips.is_empty());
+                let pulls = self.sheet.laid.borrow().as_ref().is_some_and(|laid| !laid.plot.grips.is_empty());
                 self.tell(form, typing.as_ref(), pulls);
             });
         });
     }
 
-    /// Lays a brief on the sheet, unless it lies there already as it is: most of what is typed changes no drawing.
-    fn lay(&self, brief: &Brief, unit: LengthUnit) {
-        let wide = self.wide.get();
-        let lies = |there: &Laid| there.brief == *brief && there.unit == unit && there.wide == wide;
-        if self.laid.borrow().as_ref().is_some_and(lies) {
-            return;
-        }
-        if let Ok(resolved) = resolve(&self.ui.book, brief) {
-            let laid = Laid::of(&resolved, (brief, unit, wide), &self.ui.words);
-            self.paint(&laid);
-            self.laid.replace(Some(laid));
-        }
-    }
-
-    fn paint(&self, laid: &Laid) {
-        let Nodes { whole, plot, title, .. } = &self.nodes;
-        for (picture, drawing, name) in [
-            (whole, &laid.whole, wording::seen_whole(&self.ui.words, &laid.name)),
-            (plot, &laid.plot.drawing, wording::measured(&self.ui.words, &laid.name)),
-        ] {
-            let [left, top, width, height] = drawing.sheet;
-            set(&picture.svg, "viewBox", &format!("{left} {top} {width} {height}"));
-            set(&picture.svg, "font-size", &drawing.lettering.to_string());
-            say(&picture.title, &name);
-            say(&picture.described, &laid.described);
-            self.maker.paint(drawing, &picture.lines, &picture.words);
-        }
-        let mut row = Row::of(title);
-        for line in &laid.title {
-            if let Some(cell) = row.next(|title| self.maker.html(title, "span", "")) {
-                say(&cell, line);
-            }
-        }
-        row.end();
-    }
-
     /// A slider at the end of every dimension line, and a place to click on its figure. The slider and the form do for keys
     /// what the click does.
     fn handles(&self, laid: &Laid, form: &Form, design: Option<&Design>) {
-        let mut row = Row::of(&self.nodes.handles);
-        let pixels = |pixels: i64| (laid.size().0 * pixels).div_euclid(i64::from(self.wide.get().max(1)));
+        let mut row = Row::of(&self.handles);
+        let pixels = |pixels: i64| (laid.size().0 * pixels).div_euclid(i64::from(self.sheet.wide.get().max(1)));
         for grip in &laid.plot.grips {
             let Some(known) = design.and_then(|design| design.dimension(grip.dimension.as_str())) else { continue };
-            let made = row.next(|handles| self.maker.svg(handles, "path", "ask"));
+            let made = row.next(|handles| self.sheet.maker.svg(handles, "path", "ask"));
             if let Some(ask) = made {
                 set(&ask, "data-size", known.key.as_str());
                 set(&ask, "d", &over_the_figure(grip, pixels));
             }
             let made = row.next(|handles| {
-                let slider = self.maker.svg(handles, "g", "")?;
-                self.maker.svg(&slider, "path", "reach")?;
-                self.maker.svg(&slider, "path", "knob")?;
+                let slider = self.sheet.maker.svg(handles, "g", "")?;
+                self.sheet.maker.svg(&slider, "path", "reach")?;
+                self.sheet.maker.svg(&slider, "path", "knob")?;
                 set(&slider, "role", "slider");
                 set(&slider, "tabindex", "0");
                 Some(slider)
@@ -222,7 +170,7 @@ impl Sheet {
 
     /// The field a figure has turned into, over the figure but never past the sheet's edges.
     fn field(&self, laid: &Laid, form: &Form, typing: Option<(&Design, &Key)>) {
-        let input = &self.nodes.input;
+        let input = &self.input;
         let typed = typing.and_then(|(design, key)| {
             Some((laid.grip(key.as_str())?.figure, laid.size(), design.dimension(key.as_str())?))
         });
@@ -251,10 +199,10 @@ impl Sheet {
         let words = &self.ui.words;
         let limit =
             limit.map(|(_, size, limit)| wording::limit_reached(words, &words.length(*size, form.unit), *limit));
-        set(&self.nodes.told, "class", if fault.is_some() { "told fault" } else { "told" });
+        set(&self.sheet.told, "class", if fault.is_some() { "told fault" } else { "told" });
         // A piece whose sizes are all fixed has nothing to pull.
         let hint = || if pulls { words.say(wording::PULL_OR_CLICK) } else { String::new() };
-        say(&self.nodes.told, &fault.or(limit).unwrap_or_else(hint));
+        say(&self.sheet.told, &fault.or(limit).unwrap_or_else(hint));
     }
 
     fn fault(&self, dimension: &Key) -> Option<String> {
@@ -273,46 +221,6 @@ impl Sheet {
         } else {
             self.ui.edit(|form| form.set_size(known, pulled.size));
         }
-    }
-}
-
-impl Nodes {
-    fn new(maker: &Maker, ui: &Ui, section: &Element) -> Option<Self> {
-        let figure = maker.html(section, "figure", "view")?;
-        let whole = Picture::new(maker, ui, (&figure, "whole"), "img")?;
-        say(&maker.html(&figure, "figcaption", "")?, &ui.say(wording::view(View::Solid)));
-        let place = maker.html(section, "div", "plot")?;
-        let plot = Picture::new(maker, ui, (&place, "plot"), "group")?;
-        let handles = maker.svg(&plot.svg, "g", "")?;
-        let input: HtmlInputElement = wasm_bindgen::JsCast::dyn_into(maker.html(&place, "input", "typed")?).ok()?;
-        input.set_hidden(true);
-        let told = maker.html(section, "p", "told")?;
-        set(&told, "id", &ui.id("told"));
-        for (name, value) in
-            [("type", "text"), ("autocomplete", "off"), ("spellcheck", "false"), ("aria-describedby", &ui.id("told"))]
-        {
-            set(&input, name, value);
-        }
-        let title = maker.html(section, "div", "title")?;
-        Some(Self { place, input, whole, plot, handles, told, title })
-    }
-}
-
-impl Picture {
-    fn new(maker: &Maker, ui: &Ui, (parent, name): (&Element, &str), role: &str) -> Option<Self> {
-        let svg = maker.svg(parent, "svg", "")?;
-        let (title, described) = (maker.svg(&svg, "title", "")?, maker.svg(&svg, "desc", "")?);
-        let (title_id, described_id) = (ui.id(&format!("{name}-title")), ui.id(&format!("{name}-described")));
-        set(&title, "id", &title_id);
-        set(&described, "id", &described_id);
-        set(&svg, "role", role);
-        set(&svg, "aria-labelledby", &title_id);
-        set(&svg, "aria-describedby", &described_id);
-        let (lines, words) = (maker.svg(&svg, "g", "")?, maker.svg(&svg, "g", "")?);
-        set(&lines, "aria-hidden", "true");
-        // Its figures are said by the sliders and in the description.
-        set(&words, "aria-hidden", "true");
-        Some(Self { svg, title, described, lines, words })
     }
 }
 

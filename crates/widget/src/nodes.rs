@@ -1,5 +1,5 @@
-//! Elements made by hand. The sheet is painted anew while a handle is pulled, so it sets what has changed on the elements that
-//! are there, and builds no view.
+//! Elements made by hand. What is painted anew at every key or movement sets what has changed on the elements that are there, and
+//! builds no view; and what stands there first does without the code of a view.
 
 use scantling_drawing::Drawing;
 use scantling_drawing::svg::{Ink, Words, ink};
@@ -11,21 +11,21 @@ const SVG: &str = "http://www.w3.org/2000/svg";
 
 /// Makes elements of a page and puts them in their place.
 #[derive(Debug, Clone)]
-pub(super) struct Maker(pub(super) Document);
+pub(crate) struct Maker(pub(crate) Document);
 
 impl Maker {
     /// A new element of SVG at the end of another. Nothing only where the page takes no element at all.
-    pub(super) fn svg(&self, parent: &Element, tag: &str, class: &str) -> Option<Element> {
+    pub(crate) fn svg(&self, parent: &Element, tag: &str, class: &str) -> Option<Element> {
         placed(self.0.create_element_ns(Some(SVG), tag).ok()?, parent, class)
     }
 
     /// A new element of HTML at the end of another.
-    pub(super) fn html(&self, parent: &Element, tag: &str, class: &str) -> Option<Element> {
+    pub(crate) fn html(&self, parent: &Element, tag: &str, class: &str) -> Option<Element> {
         placed(self.0.create_element(tag).ok()?, parent, class)
     }
 
     /// Paints a drawing: its lines into one group, its words into another that lies above.
-    pub(super) fn paint(&self, drawing: &Drawing, lines: &Element, words: &Element) {
+    pub(crate) fn paint(&self, drawing: &Drawing, lines: &Element, words: &Element) {
         let (mut line, mut word) = (Row::of(lines), Row::of(words));
         for shape in &drawing.shapes {
             match ink(shape) {
@@ -64,43 +64,43 @@ fn placed(element: Element, parent: &Element, class: &str) -> Option<Element> {
 }
 
 /// Sets an attribute. The names are our own, so it can't fail.
-pub(super) fn set(element: &Element, name: &str, value: &str) {
+pub(crate) fn set(element: &Element, name: &str, value: &str) {
     drop(element.set_attribute(name, value));
 }
 
 /// Makes an element say this and nothing else.
-pub(super) fn say(element: &Element, text: &str) {
+pub(crate) fn say(element: &Element, text: &str) {
     if element.text_content().as_deref() != Some(text) {
         element.set_text_content(Some(text));
     }
 }
 
 /// Sets a property of an element's own style, which the page's policy allows where an attribute would be refused.
-pub(super) fn style(element: &Element, name: &str, value: &str) {
+pub(crate) fn style(element: &Element, name: &str, value: &str) {
     if let Some(element) = element.dyn_ref::<web_sys::HtmlElement>() {
         drop(element.style().set_property(name, value));
     }
 }
 
 /// Children taken one after another: those that are there first, then new ones.
-pub(super) struct Row<'p> {
+pub(crate) struct Row<'p> {
     parent: &'p Element,
     next: Option<Element>,
 }
 
 impl<'p> Row<'p> {
-    pub(super) fn of(parent: &'p Element) -> Self {
+    pub(crate) fn of(parent: &'p Element) -> Self {
         Self { parent, next: parent.first_element_child() }
     }
 
-    pub(super) fn next(&mut self, make: impl FnOnce(&Element) -> Option<Element>) -> Option<Element> {
+    pub(crate) fn next(&mut self, make: impl FnOnce(&Element) -> Option<Element>) -> Option<Element> {
         let Some(there) = self.next.take() else { return make(self.parent) };
         self.next = there.next_element_sibling();
         Some(there)
     }
 
     /// Takes away what was not taken.
-    pub(super) fn end(mut self) {
+    pub(crate) fn end(mut self) {
         while let Some(left) = self.next.take() {
             self.next = left.next_element_sibling();
             left.remove();

@@ -15,24 +15,24 @@ const TALL: i64 = 520;
 
 /// All of it.
 #[derive(Debug)]
-pub(super) struct Laid {
+pub(crate) struct Laid {
     /// What it was laid for.
-    pub(super) brief: Brief,
-    pub(super) unit: LengthUnit,
-    pub(super) wide: i32,
-    pub(super) whole: Drawing,
-    pub(super) plot: Measured,
+    pub(crate) brief: Brief,
+    pub(crate) unit: LengthUnit,
+    pub(crate) wide: i32,
+    pub(crate) whole: Drawing,
+    pub(crate) plot: Measured,
     /// The design's name.
-    pub(super) name: String,
+    pub(crate) name: String,
     /// The lines of the title: the name, the three sizes, what each role is of, what stands beside it.
-    pub(super) title: Vec<String>,
+    pub(crate) title: Vec<String>,
     /// What is drawn, for readers who don't see it.
-    pub(super) described: String,
+    pub(crate) described: String,
 }
 
 impl Laid {
     /// Lays a settled brief on a sheet whose measured views are shown so many pixels wide.
-    pub(super) fn of(resolved: &Resolved<'_>, (brief, unit, wide): (&Brief, LengthUnit, i32), words: &Words) -> Self {
+    pub(crate) fn of(resolved: &Resolved<'_>, (brief, unit, wide): (&Brief, LengthUnit, i32), words: &Words) -> Self {
         let names = [View::Front, View::Side, View::Plan].map(|view| words.say(wording::view(view)));
         let names = names.each_ref().map(String::as_str);
         let show = |size: Length| words.length(size, unit);
@@ -65,12 +65,12 @@ impl Laid {
     }
 
     /// The handle of a dimension.
-    pub(super) fn grip(&self, dimension: &str) -> Option<&Grip> {
+    pub(crate) fn grip(&self, dimension: &str) -> Option<&Grip> {
         self.plot.grips.iter().find(|grip| grip.dimension.as_str() == dimension)
     }
 
     /// How wide and how high the sheet is, in millimetres.
-    pub(super) const fn size(&self) -> (i64, i64) {
+    pub(crate) const fn size(&self) -> (i64, i64) {
         let [_, _, wide, high] = self.plot.drawing.sheet;
         (wide, high)
     }

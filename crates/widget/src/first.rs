@@ -1,0 +1,203 @@
+//! What stands there first: the price and the drawing of the piece that the page or a link asks for, and room for the rest.
+//!
+//! What is called from here, a buyer's browser fetches before the first price; everything else comes after it (`later.rs`). So it is
+//! painted by hand, without the code of views and signals.
+
+mod laid;
+mod price;
+mod sheet;
+
+pub(crate) use laid::Laid;
+pub(crate) use price::Price;
+pub(crate) use sheet::Sheet;
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use scantling_pricing::brief::Brief;
+use scantling_pricing::estimate::Estimate;
+use scantling_pricing::link::Link;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{Element, HtmlElement, ShadowRoot};
+
+use crate::base::Base;
+use crate::form::{Form, Reading};
+use crate::nodes::{Maker, say, set};
+use crate::out;
+use crate::wording::{self, passing_on};
+
+/// An estimate on display.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Shown {
+    /// What was asked.
+    pub(crate) brief: Brief,
+    /// What it comes to.
+    pub(crate) estimate: Estimate,
+    /// Whether it is of the form as it stands, or of an earlier one since a field can't be taken.
+    pub(crate) current: bool,
+}
+
+impl Shown {
+    /// What a reading comes to; where it has no price, what stood there before.
+    pub(crate) fn of(reading: Reading, before: Option<Self>) -> Option<Self> {
+        match reading.priced {
+            Some((brief, estimate)) => Some(Self { brief, estimate, current: true }),
+            None => before.map(|before| Self { current: false, ..before }),
+        }
+    }
+}
+
+/// A widget before it can be changed.
+pub(crate) struct First {
+    pub(crate) base: Base,
+    form: RefCell<Form>,
+    shown: RefCell<Option<Shown>>,
+    /// Everything the widget shows.
+    pub(crate) widget: HtmlElement,
+    pub(crate) price: Rc<Price>,
+    pub(crate) sheet: Rc<Sheet>,
+    waiting: Waiting,
+    _place: Removed,
+}
+
+/// What stands where the rest will be.
+struct Waiting {
+    /// The row of buttons, which can't be pressed yet: what follows it must not move when they can.
+    actions: Element,
+    form: Element,
+    /// Says what is waited for, or that it can't be had.
+    told: Element,
+    again: HtmlElement,
+    /// What a press of that button does.
+    pressed: RefCell<Option<Closure<dyn FnMut()>>>,
+}
+
+/// Takes the widget's own element out of the root when it is dropped.
+struct Removed(HtmlElement);
+
+impl Drop for Removed {
+    fn drop(&mut self) {
+        self.0.remove();
+    }
+}
+
+impl First {
+    /// Puts it into a shadow root. Nothing when the book has no design, or where the page takes no element.
+    pub(crate) fn new(base: Base, root: &ShadowRoot) -> Option<Self> {
+        let form = form_asked_for(&base)?;
+        let maker = Maker(root.owner_document()?);
+        let place: HtmlElement = maker.0.create_element("div").ok()?.dyn_into().ok()?;
+        place.set_class_name("scantling");
+        // The page may be in a language there are no words in.
+        place.set_lang(base.words.language());
+        root.append_child(&place).ok()?;
+        let place = Removed(place);
+        let widget: HtmlElement = maker.html(&place.0, "div", "widget")?.dyn_into().ok()?;
+        for (name, value) in [("part", "widget"), ("role", "group"), ("aria-label", &base.say(wording::WIDGET))] {
+            set(&widget, name, value);
+        }
+        let price = Rc::new(Price::new(&base, &maker, &widget)?);
+        let actions = actions(&base, &maker, &widget)?;
+        let sheet = Rc::new(Sheet::new(&base, &maker, &widget)?);
+        sheet.measure();
+        let waiting = Waiting::new(&base, &maker, &widget, actions)?;
+        let form = RefCell::new(form);
+        let first = Self { base, form, shown: RefCell::default(), widget, price, sheet, waiting, _place: place };
+        first.show();
+        Some(first)
+    }
+
+    /// The form as it stands.
+    pub(crate) fn form(&self) -> Form {
+        self.form.borrow().clone()
+    }
+
+    /// Takes an attribute of the element that changed.
+    pub(crate) fn set(&self, name: &str, value: &str) {
+        self.form.borrow_mut().take_attribute(&self.base.book, name, value);
+        self.show();
+    }
+
+    /// Prices the form, and shows what it comes to.
+    pub(crate) fn show(&self) {
+        let form = self.form.borrow();
+        let reading = form.read(&self.base.book, &self.base.words);
+        if reading.has_destination() {
+            self.base.ask_the_way();
+        }
+        let mut shown = self.shown.borrow_mut();
+        *shown = Shown::of(reading, shown.take());
+        if let Some(shown) = &*shown {
+            self.price.show(shown);
+            self.sheet.lay(&shown.brief, form.unit);
+        }
+    }
+
+    /// Says that the rest is on its way.
+    pub(crate) fn wait(&self) {
+        let Waiting { told, again, .. } = &self.waiting;
+        say(told, &self.base.say(wording::REST_COMING));
+        again.set_hidden(true);
+    }
+
+    /// Says that the rest can't be had, and offers to try again.
+    pub(crate) fn offer_again(&self, press: impl FnMut() + 'static) {
+        let Waiting { told, again, pressed, .. } = &self.waiting;
+        say(told, &self.base.say(wording::REST_MISSING));
+        again.set_hidden(false);
+        let press = Closure::new(press);
+        again.set_onclick(Some(press.as_ref().unchecked_ref()));
+        pressed.replace(Some(press));
+    }
+
+    /// Makes room for the rest, which is there.
+    pub(crate) fn make_way(&self) {
+        self.waiting.actions.remove();
+        self.waiting.form.remove();
+    }
+}
+
+impl Waiting {
+    fn new(base: &Base, maker: &Maker, widget: &Element, actions: Element) -> Option<Self> {
+        let form = maker.html(widget, "div", "form waits")?;
+        set(&form, "part", "form");
+        let told = maker.html(&form, "p", "note")?;
+        set(&told, "role", "status");
+        let again: HtmlElement = maker.html(&form, "button", "")?.dyn_into().ok()?;
+        set(&again, "type", "button");
+        say(&again, &base.say(wording::REST_AGAIN));
+        again.set_hidden(true);
+        Some(Self { actions, form, told, again, pressed: RefCell::default() })
+    }
+}
+
+/// The buttons under the price, before they can be pressed.
+fn actions(base: &Base, maker: &Maker, widget: &Element) -> Option<Element> {
+    let section = maker.html(widget, "section", "actions")?;
+    set(&section, "part", "actions");
+    let buttons = maker.html(&section, "div", "buttons")?;
+    for word in [passing_on::KEEP, passing_on::LINK, passing_on::PRINT, passing_on::ASK] {
+        let button = maker.html(&buttons, "button", "")?;
+        set(&button, "type", "button");
+        set(&button, "disabled", "");
+        say(&button, &base.say(word));
+    }
+    maker.html(&section, "p", "said")?;
+    Some(section)
+}
+
+/// The form by the element's attributes or, where the page was opened by a link to this widget, by that.
+fn form_asked_for(base: &Base) -> Option<Form> {
+    let host = base.host();
+    let attribute = |name: &str| host.get_attribute(name).unwrap_or_default();
+    let mut form = Form::new(&base.book, &attribute("design"), base.words.mark())?;
+    for name in ["postal-code", "units"] {
+        form.take_attribute(&base.book, name, &attribute(name));
+    }
+    if let Some(Ok(link)) = out::address(host).letters(&out::fragment()).map(Link::read) {
+        // What is no longer offered is told once the rest is there.
+        drop(form.open(&base.book, &link.brief));
+    }
+    Some(form)
+}

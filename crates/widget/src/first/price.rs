@@ -1,0 +1,97 @@
+//! The price on the page: the ranges, delivered and at the workshop.
+
+use scantling_pricing::delivery::Mode;
+use scantling_pricing::estimate::{Estimate, PriceRange};
+use web_sys::Element;
+
+use super::Shown;
+use crate::base::Base;
+use crate::nodes::{Maker, say, set};
+use crate::wording;
+use crate::words::Word;
+
+/// Where the price stands. Its elements stay as they are, and only their texts change: it is written at every key.
+pub(crate) struct Price {
+    base: Base,
+    pub(crate) section: Element,
+    figures: Element,
+    delivered: Range,
+    /// Why nothing is delivered.
+    note: Element,
+    workshop: Range,
+    /// Said when it is the price of an earlier form.
+    earlier: Element,
+}
+
+/// A range with its likely price.
+struct Range {
+    whole: Element,
+    range: Element,
+    likely: Element,
+}
+
+impl Price {
+    /// Builds it at the end of an element of the page.
+    pub(crate) fn new(base: &Base, maker: &Maker, widget: &Element) -> Option<Self> {
+        let section = maker.html(widget, "section", "price")?;
+        for (name, value) in [
+            ("part", "price"),
+            ("id", base.id("price").as_str()),
+            ("tabindex", "-1"),
+            ("aria-label", base.say(wording::PRICE).as_str()),
+        ] {
+            set(&section, name, value);
+        }
+        let figures = maker.html(&section, "div", "figures")?;
+        let range = |name: Word, class: &str| {
+            let whole = maker.html(&figures, "div", class)?;
+            say(&maker.html(&whole, "span", "name")?, &base.say(name));
+            Some(Range {
+                range: maker.html(&whole, "b", "range")?,
+                likely: maker.html(&whole, "span", "likely")?,
+                whole,
+            })
+        };
+        let delivered = range(wording::DELIVERED, "span delivered")?;
+        let note = maker.html(&figures, "p", "note")?;
+        let workshop = range(wording::WORKSHOP, "span workshop")?;
+        let earlier = maker.html(&section, "p", "fault")?;
+        Some(Self { base: base.clone(), section, figures, delivered, note, workshop, earlier })
+    }
+
+    /// Shows an estimate.
+    pub(crate) fn show(&self, shown: &Shown) {
+        let Shown { estimate, current, .. } = shown;
+        set(&self.figures, "class", if *current { "figures" } else { "figures earlier" });
+        let say_or_not = |word: Option<Word>| word.map(|word| self.base.say(word)).unwrap_or_default();
+        say(&self.earlier, &say_or_not((!current).then_some(wording::EARLIER)));
+        let brought = estimate.brought();
+        if let Some(brought) = brought {
+            self.delivered.show(&self.base, brought.price);
+            if !self.delivered.whole.is_connected() {
+                drop(self.figures.insert_before(&self.delivered.whole, Some(&self.note)));
+            }
+        } else {
+            self.delivered.whole.remove();
+        }
+        say(&self.note, &say_or_not(brought.is_none().then(|| not_brought(estimate))));
+        self.workshop.show(&self.base, estimate.works);
+    }
+}
+
+/// Why an estimate has no delivered price.
+fn not_brought(estimate: &Estimate) -> Word {
+    let anything_brings_it = estimate.ways.iter().any(|way| way.mode != Mode::Collect && way.outcome.is_ok());
+    match (estimate.region.is_some(), anything_brings_it) {
+        (true, true) => wording::COLLECTING,
+        (true, false) => wording::NO_WAY,
+        (false, _) => wording::NO_DESTINATION,
+    }
+}
+
+impl Range {
+    fn show(&self, base: &Base, price: PriceRange) {
+        say(&self.range, &wording::range(&base.words, &base.money(price.low), &base.money(price.high)));
+        say(&self.likely, &wording::likely(&base.words, &base.money(price.likely)));
+    }
+}
