@@ -92,6 +92,7 @@ impl Living for Live {
 fn parts(first: &First, ui: &Ui) -> (Vec<AnyViewState>, AnyView) {
     first.make_way();
     ui.ask_the_way();
+    ui.tell_beside();
     ui.tell_the_page();
     result::price(ui, Rc::clone(&first.price));
     result::drawing(ui, &first.sheet);

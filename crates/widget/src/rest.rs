@@ -4,29 +4,23 @@ use std::time::Duration;
 
 use leptos::prelude::*;
 
-/// Whether the first value is taken too, or only those that come after it.
+/// Whether it is done at first too, or only after a change.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum First {
     Taken,
     Left,
 }
 
-/// Takes the newest value of a source once nothing has changed for a while.
-pub(crate) fn rested<T: 'static>(
-    wait: Duration,
-    first: First,
-    source: impl Fn() -> Option<T> + 'static,
-    take: impl Fn(T) + Clone + 'static,
-) {
+/// Does something once what is tracked has not changed for a while.
+pub(crate) fn rested(wait: Duration, first: First, track: impl Fn() + 'static, act: impl Fn() + Clone + 'static) {
     let waiting: StoredValue<Option<TimeoutHandle>> = StoredValue::new(None);
     Effect::new(move |before: Option<()>| {
-        let Some(value) = source() else { return };
+        track();
         if let Some(handle) = waiting.get_value() {
             handle.clear();
         }
         if before.is_some() || first == First::Taken {
-            let take = take.clone();
-            waiting.set_value(set_timeout_with_handle(move || take(value), wait).ok());
+            waiting.set_value(set_timeout_with_handle(act.clone(), wait).ok());
         }
     });
     on_cleanup(move || {
@@ -34,4 +28,9 @@ pub(crate) fn rested<T: 'static>(
             handle.clear();
         }
     });
+}
+
+/// Does something once the frame that is being made has been painted.
+pub(crate) fn painted(act: impl FnOnce() + 'static) {
+    request_animation_frame(move || set_timeout(act, Duration::ZERO));
 }

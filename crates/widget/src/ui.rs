@@ -1,6 +1,7 @@
 //! What every part of one widget shares once it can be changed: the form, what it reads as, and how it tells the page.
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use leptos::prelude::*;
 use rust_decimal::Decimal;
@@ -9,8 +10,10 @@ use scantling_pricing::design::Design;
 use scantling_pricing::money::whole_percent;
 
 use crate::base::Base;
+use crate::fields::memo;
 use crate::first::Shown;
 use crate::form::{Fault, Form, Reading};
+use crate::rest::painted;
 use crate::result::told;
 
 /// One widget that can be changed.
@@ -29,6 +32,8 @@ pub(crate) struct Ui {
     pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
     /// What was taken with one press, in words, and the form before it.
     pub(crate) taken: ArcRwSignal<Vec<(String, Form)>>,
+    /// Told once a change of the price has been painted: what stands beside the price follows then, so as not to hold it up.
+    pub(crate) beside: ArcTrigger,
     /// Told when printing starts.
     pub(crate) printing: ArcTrigger,
     /// Whether something besides the form, such as what was kept, needs to know where postal codes lie.
@@ -66,6 +71,7 @@ impl Ui {
             touched: ArcRwSignal::new(0),
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
+            beside: ArcTrigger::new(),
             printing: ArcTrigger::new(),
             far: ArcRwSignal::new(0),
         }
@@ -107,13 +113,26 @@ impl Ui {
         self.form.update(|form| form.take_attribute(&self.base.book, name, value));
     }
 
+    /// Something of the form, told of only when it becomes another: there is much on the screen that one key does not change.
+    pub(crate) fn of_form<T: PartialEq + Send + Sync + 'static>(
+        &self,
+        read: impl Fn(&Form) -> T + Send + Sync + 'static,
+    ) -> ArcMemo<T> {
+        let form = self.form.clone();
+        memo(move || form.with(&read))
+    }
+
+    /// What is built from the estimate on display and stands beside its price: anew once a change of that has been painted, and for
+    /// nothing else it reads.
+    pub(crate) fn beside<V>(&self, build: impl FnOnce(&Shown) -> Option<V>) -> Option<V> {
+        self.beside.track();
+        untrack(|| self.shown.with_untracked(|shown| shown.as_ref().and_then(build)))
+    }
+
     /// What is built from the design, anew only when another is chosen: typing must not take its fields away.
     pub(crate) fn for_design<V, F: Fn(&Self, &Design) -> V>(&self, build: F) -> impl Fn() -> Option<V> + use<V, F> {
         let ui = self.clone();
-        let chosen = {
-            let form = self.form.clone();
-            ArcMemo::new(move |_| form.with(|form| form.design.clone()))
-        };
+        let chosen = self.of_form(|form| form.design.clone());
         move || chosen.with(|design| ui.book.design(design).map(|design| build(&ui, design)))
     }
 
@@ -124,11 +143,27 @@ impl Ui {
         })
     }
 
+    /// Tells what stands beside the price of every change, once that has painted the price.
+    pub(crate) fn tell_beside(&self) {
+        let (form, beside, waiting) = (self.form.clone(), self.beside.clone(), Arc::new(AtomicBool::new(false)));
+        Effect::new(move |before: Option<()>| {
+            form.track();
+            if before.is_some() && !waiting.swap(true, Ordering::Relaxed) {
+                let (beside, waiting) = (beside.clone(), Arc::clone(&waiting));
+                painted(move || {
+                    waiting.store(false, Ordering::Relaxed);
+                    beside.notify();
+                });
+            }
+        });
+    }
+
     /// Tells the page of every estimate the buyer's own changes bring: `scantling-estimate`, without the postal code.
     pub(crate) fn tell_the_page(&self) {
         let ui = self.clone();
         Effect::new(move |before: Option<u32>| {
-            let (touched, shown) = (ui.touched.get(), ui.shown.get());
+            ui.beside.track();
+            let (touched, shown) = (ui.touched.get_untracked(), ui.shown.get_untracked());
             if let Some(shown) = shown.filter(|_| before.is_some_and(|before| before != touched)) {
                 ui.dispatch(&shown);
             }

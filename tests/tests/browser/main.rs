@@ -20,8 +20,8 @@ mod places;
 mod shop;
 mod shops;
 mod still;
-mod tuning;
 mod threats;
+mod tuning;
 mod watch;
 
 use std::time::Duration;

@@ -42,10 +42,7 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
     let Choice { name, legend, offers, chosen, choose } = field;
     let group = ui.id(&name);
     let coloured = offers.iter().any(|offer| offer.swatch.is_some());
-    let chosen = {
-        let form = ui.form.clone();
-        memo(move || form.with(|form| chosen(form)))
-    };
+    let chosen = ui.of_form(chosen);
     let each = |offer: Offer| {
         let Offer { value, label, note, swatch, change } = offer;
         let id = format!("{group}-{value}");

@@ -35,10 +35,7 @@ pub(crate) fn text_field(ui: &Ui, text_field: TextField) -> AnyView {
     let TextField { field, label, hint, text, typed, stepped, autocomplete } = text_field;
     let id = ui.id(&field.replace('.', "-"));
     let (hint_id, fault_id) = (format!("{id}-hint"), format!("{id}-fault"));
-    let value = {
-        let form = ui.form.clone();
-        memo(move || form.with(|form| text(form)))
-    };
+    let value = ui.of_form(text);
     let fault = {
         let (ui, field) = (ui.clone(), field);
         memo(move || ui.fault(&field))

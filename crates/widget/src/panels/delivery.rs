@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 use scantling_pricing::brief::Site;
 use scantling_pricing::delivery::{Mode, Unreachable, postal_example};
-use scantling_pricing::estimate::{PriceRange, Way};
+use scantling_pricing::estimate::{Estimate, PriceRange, Way};
 
 use crate::country;
 use crate::fields::{TextField, text_field};
@@ -14,10 +14,7 @@ use crate::wording;
 /// The country and the postal code.
 pub(crate) fn destination(ui: Ui) -> impl IntoView {
     let id = ui.id("country");
-    let country = {
-        let form = ui.form.clone();
-        move || form.with(|form| form.country.clone())
-    };
+    let country = ui.of_form(|form| form.country.clone());
     let change = {
         let ui = ui.clone();
         move |event| ui.edit(|form| form.country = event_target_value(&event))
@@ -26,8 +23,8 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
         field: "destination.postal_code".into(),
         label: ui.say(wording::POSTAL_CODE),
         hint: Box::new({
-            let (form, words) = (ui.form.clone(), ui.words.clone());
-            move || wording::postal_code_hint(&words, postal_example(&form.with(|form| form.country.clone())))
+            let (country, words) = (country.clone(), ui.words.clone());
+            move || country.with(|country| wording::postal_code_hint(&words, postal_example(country)))
         }),
         text: Box::new(|form| form.postal_code.clone()),
         typed: Box::new(|form, text| text.clone_into(&mut form.postal_code)),
@@ -42,7 +39,7 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
             <div class="row">
                 <div class="field">
                     <label for=id.clone()>{ui.say(wording::COUNTRY)}</label>
-                    <select id=id prop:value=country on:change=change>
+                    <select id=id prop:value=move || country.get() on:change=change>
                         {countries.into_iter().map(|(code, name)| view! { <option value=code>{name}</option> }).collect_view()}
                     </select>
                 </div>
@@ -56,15 +53,13 @@ pub(crate) fn destination(ui: Ui) -> impl IntoView {
 /// What a carrier asks of the place, once one can be had or would stay outside.
 fn place(ui: &Ui) -> impl IntoView + use<> {
     let asked = {
-        let shown = ui.shown.clone();
+        let ui = ui.clone();
         let by_carrier =
             |way: &Way| way.mode == Mode::Freight && matches!(way.outcome, Ok(_) | Err(Unreachable::StaysOutside));
-        ArcMemo::new(move |_| {
-            shown.with(|shown| shown.as_ref().is_some_and(|shown| shown.estimate.ways.iter().any(by_carrier)))
-        })
+        ArcMemo::new(move |_| ui.beside(|shown| shown.estimate.ways.iter().any(by_carrier).then_some(())).is_some())
     };
     let (site_id, inside_id) = (ui.id("site"), ui.id("inside"));
-    let (site, inside) = (ui.form.clone(), ui.form.clone());
+    let (site, inside) = (ui.of_form(|form| form.site.word()), ui.of_form(|form| form.inside));
     let (pick, tick) = (ui.clone(), ui.clone());
     let sites = Site::ALL.map(|site| view! { <option value=site.word()>{ui.say(wording::site(site))}</option> });
     let choose = move |event| {
@@ -75,7 +70,7 @@ fn place(ui: &Ui) -> impl IntoView + use<> {
         <div class="place" hidden=move || !asked.get()>
             <div class="field">
                 <label for=site_id.clone()>{ui.say(wording::SITE)}</label>
-                <select id=site_id prop:value=move || site.with(|form| form.site.word()) on:change=choose>
+                <select id=site_id prop:value=move || site.get() on:change=choose>
                     {sites.into_iter().collect_view()}
                 </select>
             </div>
@@ -83,7 +78,7 @@ fn place(ui: &Ui) -> impl IntoView + use<> {
                 <input
                     type="checkbox"
                     id=inside_id.clone()
-                    prop:checked=move || inside.with(|form| form.inside)
+                    prop:checked=move || inside.get()
                     on:change=move |event| tick.edit(|form| form.inside = event_target_checked(&event))
                 />
                 <label for=inside_id>{ui.say(wording::INSIDE)}</label>
@@ -94,28 +89,25 @@ fn place(ui: &Ui) -> impl IntoView + use<> {
 
 /// Every way there is, the cheapest first, to pick from.
 pub(crate) fn ways(ui: Ui) -> impl IntoView {
-    move || {
-        let shown = ui.shown.get()?;
-        if shown.estimate.ways.is_empty() {
-            return None;
-        }
-        let chosen = shown.estimate.chosen;
-        let offers = shown.estimate.ways_by_price().into_iter().map(|way| offer(&ui, way, chosen)).collect_view();
-        let fault = ui.fault("delivery").map(|fault| view! { <p class="fault">{fault}</p> });
-        let note = shown
-            .estimate
-            .region
-            .and_then(|region| region.note)
-            .map(|note| view! { <p class="note">{note.to_string()}</p> });
-        Some(view! {
-            <fieldset class="choice ways">
-                <legend>{ui.say(wording::DELIVERY)}</legend>
-                {offers}
-                {fault}
-                {note}
-            </fieldset>
-        })
+    move || ui.beside(|shown| offered(&ui, &shown.estimate))
+}
+
+fn offered(ui: &Ui, estimate: &Estimate) -> Option<impl IntoView + use<>> {
+    if estimate.ways.is_empty() {
+        return None;
     }
+    let offers = estimate.ways_by_price().into_iter().map(|way| offer(ui, way, estimate.chosen)).collect_view();
+    let fault = ui.fault("delivery").map(|fault| view! { <p class="fault">{fault}</p> });
+    let note = estimate.region.as_ref().and_then(|region| region.note.as_ref());
+    let note = note.map(|note| view! { <p class="note">{note.to_string()}</p> });
+    Some(view! {
+        <fieldset class="choice ways">
+            <legend>{ui.say(wording::DELIVERY)}</legend>
+            {offers}
+            {fault}
+            {note}
+        </fieldset>
+    })
 }
 
 fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {

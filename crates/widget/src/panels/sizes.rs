@@ -56,9 +56,9 @@ fn unit(ui: &Ui) -> impl IntoView + use<> {
 
 fn size(ui: &Ui, dimension: &Dimension) -> impl IntoView + use<> {
     let Dimension { key, label, least, most, default, .. } = dimension.clone();
-    let (form, words) = (ui.form.clone(), Arc::clone(&ui.words));
+    let (unit, words) = (ui.of_form(|form| form.unit), Arc::clone(&ui.words));
     let hint = move || {
-        let unit = form.with(|form| form.unit);
+        let unit = unit.get();
         if least == most {
             wording::size_fixed(&words, &words.length(least, unit))
         } else {

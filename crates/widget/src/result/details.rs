@@ -26,7 +26,7 @@ const NOTES: &str = "notes";
 
 /// Lines, figures, cautions, terms, and what the page says under them.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
-    let shown = ui.shown.clone();
+    let (shown, beside) = (ui.shown.clone(), ui.beside.clone());
     let all = move |shown: &first::Shown| {
         let estimate = &shown.estimate;
         view! {
@@ -42,22 +42,20 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
         }
     };
     let later = RwSignal::new(());
-    let changed = {
-        let shown = shown.clone();
-        move || {
-            shown.track();
-            Some(())
-        }
-    };
     // A widget that was taken off the page has nowhere to put them.
-    rested(LATER, First::Left, changed, move |()| {
-        let _gone = later.try_set(());
-    });
+    rested(
+        LATER,
+        First::Left,
+        move || beside.track(),
+        move || {
+            let _gone = later.try_set(());
+        },
+    );
     view! {
         <section class="details" part="details">
             {move || {
                 later.track();
-                shown.with_untracked(|shown| shown.as_ref().map(&all))
+                untrack(|| shown.with_untracked(|shown| shown.as_ref().map(&all)))
             }}
             <slot name=NOTES></slot>
         </section>

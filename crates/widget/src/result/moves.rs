@@ -18,10 +18,15 @@ const SHOWN: usize = 6;
 
 /// Prices the neighbours of every brief, once typing rests.
 pub(crate) fn price_neighbours(ui: &Ui) {
-    let (source, book, found) = (ui.shown.clone(), ui.book.clone(), ui.neighbours.clone());
-    let brief =
-        move || source.with(|shown| shown.as_ref().filter(|shown| shown.current).map(|shown| shown.brief.clone()));
-    rested(REST, First::Taken, brief, move |brief| found.set(alternatives(&book, &brief).unwrap_or_default()));
+    let (beside, ui) = (ui.beside.clone(), ui.clone());
+    let price = move || {
+        ui.shown.with_untracked(|shown| {
+            if let Some(shown) = shown.as_ref().filter(|shown| shown.current) {
+                ui.neighbours.set(alternatives(&ui.book, &shown.brief).unwrap_or_default());
+            }
+        });
+    };
+    rested(REST, First::Taken, move || beside.track(), price);
 }
 
 /// The section.

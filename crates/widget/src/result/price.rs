@@ -28,10 +28,14 @@ pub(crate) fn price(ui: &Ui, price: Rc<Price>) {
 /// What is announced: the newest price, once nothing has changed for a while.
 pub(crate) fn announcement(ui: &Ui) -> AnyView {
     let said = RwSignal::new(String::new());
-    let ui = ui.clone();
-    let text = move || ui.shown.with(|shown| shown.as_ref().map(|shown| spoken(&ui, shown)));
+    let (beside, ui) = (ui.beside.clone(), ui.clone());
+    let announce = move || {
+        let text = ui.shown.with_untracked(|shown| shown.as_ref().map(|shown| spoken(&ui, shown)));
+        // A widget that was taken off the page has nowhere to put it.
+        let _gone = text.and_then(|text| said.try_set(text));
+    };
     // The first price is read with the page; only changes are announced.
-    rested(REST, First::Left, text, move |text| said.set(text));
+    rested(REST, First::Left, move || beside.track(), announce);
     view! { <p class="quiet" role="status" aria-live="polite">{move || said.get()}</p> }.into_any()
 }
 

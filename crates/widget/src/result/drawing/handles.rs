@@ -89,8 +89,9 @@ impl Handles {
     /// Shows the estimate on display, and whatever else it reads, whenever that changes.
     pub(super) fn show(&self) {
         self.changed.track();
-        self.ui.form.with(|form| {
-            self.ui.shown.with(|shown| {
+        self.ui.beside.track();
+        self.ui.form.with_untracked(|form| {
+            self.ui.shown.with_untracked(|shown| {
                 let Some(brief) = shown.as_ref().map(|shown| &shown.brief) else { return };
                 self.sheet.lay(brief, form.unit);
                 // A design that can't be priced yet is not the one that is drawn.
@@ -206,7 +207,7 @@ impl Handles {
     }
 
     fn fault(&self, dimension: &Key) -> Option<String> {
-        self.ui.fault(&format!("dimensions.{dimension}"))
+        untrack(|| self.ui.fault(&format!("dimensions.{dimension}")))
     }
 
     /// Makes a size this long by a handle, and says so where it has reached a limit.
