@@ -2,7 +2,7 @@
 //!
 //! What a key means and where it stands among its neighbours is taken from the types themselves, where it is written once.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 use std::process::ExitCode;
@@ -40,7 +40,7 @@ fn main() -> ExitCode {
 }
 
 /// Of each table of the documents, by the name of its type: its keys in the order they are declared, each with what it says of itself.
-type Docs = HashMap<String, Vec<(String, String)>>;
+type Docs = BTreeMap<String, Vec<(String, String)>>;
 
 fn read_folder(folder: &Path, docs: &mut Docs) -> std::io::Result<()> {
     for entry in fs::read_dir(folder)? {
