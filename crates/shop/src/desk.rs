@@ -108,15 +108,34 @@ impl Desk {
 
     /// Opens another book; says why when it can't be.
     pub(crate) fn open(&self, text: &str) -> Result<(), DocumentError> {
-        let sheet = Sheet::open(text)?;
+        let sheet = Sheet::open_what_can_be_read(text)?;
         if !matches!(sheet.root(), Node::Table(_)) {
             return Err(sheet.root().wrong("a shop book, a table in curly brackets"));
         }
+        // What was typed a moment ago is among the earlier states, too.
+        self.keep_at_once();
         self.sheet.set(sheet);
         // Nothing stands for "before" until this book has been priced.
         self.before.set(None);
         self.judge();
         Ok(())
+    }
+
+    /// Goes on with a book that was only looked at.
+    pub(crate) fn let_go(&self) {
+        self.sheet.update(Sheet::let_go);
+        self.say(
+            "The book can be changed from here on, and is kept. What was open before is among the earlier states.",
+        );
+    }
+
+    /// Opens the book that was kept last.
+    pub(crate) fn open_newest(&self) {
+        match Kept::find(&Browser).1.map(|text| self.open(&text)) {
+            Some(Ok(())) => self.say("The book that was open before is open again."),
+            Some(Err(fault)) => self.say(format!("The book that was open before can't be opened: {fault}")),
+            None => self.say("The browser has kept no other book."),
+        }
     }
 
     /// Takes the basket as it is priced now for what "before" means.
@@ -153,6 +172,9 @@ impl Desk {
 
     /// Keeps a book in the browser.
     fn keep(&self, book: &Arc<str>, packed: &str) {
+        if self.sheet.with_untracked(|sheet| sheet.held().is_some()) {
+            return;
+        }
         if let Some(Err(why)) = self.kept.try_update_value(|kept| kept.keep(&mut Browser, book, packed)) {
             self.say(why.to_string());
         }
@@ -177,14 +199,14 @@ impl Desk {
     /// Makes an edit of the maker's.
     pub(crate) fn edit(&self, what: &str, edits: Vec<Edit>) {
         if !self.sheet.try_update(|sheet| sheet.edit(what, edits)).unwrap_or(false) {
-            self.say(format!("{what} could not be done here."));
+            self.refused(what);
         }
     }
 
     /// Makes the edit of a keystroke: all of them at one place are one edit, until the field is left.
     pub(crate) fn type_at(&self, what: &str, place: &Path, edits: Vec<Edit>) {
         if !self.sheet.try_update(|sheet| sheet.type_at(what, place, edits)).unwrap_or(false) {
-            self.say(format!("{what} could not be done here."));
+            self.refused(what);
         }
     }
 
@@ -235,6 +257,12 @@ impl Desk {
             self.sheet.update(Sheet::redo);
             self.say(format!("Done again: {what}."));
         }
+    }
+
+    fn refused(&self, what: &str) {
+        let held = self.sheet.with_untracked(|sheet| sheet.held().is_some());
+        let why = if held { "the book is only looked at; see above" } else { "it does not go here" };
+        self.say(format!("{what} could not be done: {why}."));
     }
 
     /// Tells the maker what was done.

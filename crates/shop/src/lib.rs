@@ -51,7 +51,7 @@ pub fn start(place: web_sys::HtmlElement, worker: Option<web_sys::Worker>) -> Re
     let failed = |what: &dyn std::fmt::Display| wasm_bindgen::JsError::new(&what.to_string());
     let schema = serde_json::from_str(SCHEMA).map_err(|error| failed(&error))?;
     let (kept, newest) = keep::Kept::find(&page::Browser);
-    let sheet = newest.and_then(|text| Sheet::open(&text).ok()).map_or_else(|| Sheet::open(DEMO), Ok);
+    let sheet = newest.and_then(|text| Sheet::open_what_can_be_read(&text).ok()).map_or_else(|| Sheet::open(DEMO), Ok);
     let sheet = sheet.map_err(|fault| failed(&fault))?;
     // Child by child: writing markup is what a strict policy forbids.
     while let Some(child) = place.first_child() {

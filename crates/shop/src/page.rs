@@ -6,6 +6,7 @@ mod currencies;
 mod designs;
 mod find;
 mod grid;
+mod held;
 mod keeping;
 mod learning;
 mod measure;
@@ -138,6 +139,7 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
                 <button type="button" disabled=can_undo on:click=move |_| undo.undo()>{"Undo"}</button>
                 <button type="button" disabled=can_redo on:click=move |_| redo.redo()>{"Do again"}</button>
             </div>
+            {held::held(desk)}
             {wrong}
         </header>
     }

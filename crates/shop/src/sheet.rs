@@ -1,9 +1,11 @@
 //! A document as it is edited: a tree that need not be sound at every keystroke, and every edit of it, to be undone and done again.
 
 mod edit;
+mod held;
 mod path;
 
 pub use edit::Edit;
+pub use held::Held;
 pub use path::{Path, Step};
 
 use scantling_pricing::book::document::{DocumentError, Node};
@@ -16,6 +18,8 @@ pub struct Sheet {
     done: Vec<Together>,
     /// What was undone, to be done again, newest last.
     undone: Vec<Together>,
+    /// Why it is only looked at, if it is.
+    held: Option<Held>,
 }
 
 /// Edits that belong together, with the words the maker is told.
@@ -40,7 +44,7 @@ impl Sheet {
     /// A document that is a tree already.
     #[must_use]
     pub const fn of(root: Node) -> Self {
-        Self { root, done: Vec::new(), undone: Vec::new() }
+        Self { root, done: Vec::new(), undone: Vec::new(), held: None }
     }
 
     /// The document as it stands.
@@ -86,6 +90,9 @@ impl Sheet {
     }
 
     fn make(&mut self, what: &str, edits: Vec<Edit>, typing: Option<&Path>) -> bool {
+        if self.held.is_some() {
+            return false;
+        }
         let mut made: Vec<(Edit, Edit)> = Vec::with_capacity(edits.len());
         for edit in edits {
             let Some(back) = edit.make(&mut self.root) else {

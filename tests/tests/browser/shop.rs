@@ -128,6 +128,34 @@ pub(crate) async fn offers_and_requests_are_reckoned_and_a_price_book_published(
     page.close().await
 }
 
+pub(crate) async fn a_book_that_was_cut_off_is_looked_at_until_the_maker_goes_on_with_it(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    press(&page, "Files and earlier states").await?;
+    // The demo's book, cut off in the middle of its timbers, opened as a file.
+    let demo = include_str!("../../../shared/books/demo-shop.json");
+    let cut = demo.find("\"white-oak\"").and_then(|at| demo.get(..at.saturating_add(4))).unwrap_or_default();
+    let open = "const bag = new DataTransfer(); bag.items.add(new File([text], 'cut.json', { type: 'application/json' })); \
+        const field = document.getElementById('book-file'); field.files = bag.files; field.dispatchEvent(new Event('change', { bubbles: true }));";
+    page.eval(&format!("(text => {{ {open} return 1; }})({})", json!(cut))).await?;
+    page.until("document.querySelector('.held')?.textContent.includes('bytes can')").await?;
+    press(&page, "Timbers").await?;
+    // Nothing in it is changed, and the book before is the one that is kept.
+    type_into_cell(&page, "c-timbers-0-1", "Another").await?;
+    page.until("document.querySelector('.said').textContent.includes('only looked at')").await?;
+    press(&page, "Back to the book before").await?;
+    page.until("!document.querySelector('.held') && document.querySelectorAll('.grid tbody tr').length > 5").await?;
+    press(&page, "Files and earlier states").await?;
+    page.eval(&format!("(text => {{ {open} return 1; }})({})", json!(cut))).await?;
+    press(&page, "Go on with what could be read").await?;
+    page.until("!document.querySelector('.held')").await?;
+    press(&page, "Timbers").await?;
+    type_into_cell(&page, "c-timbers-0-1", "Another").await?;
+    page.until("document.getElementById('c-timbers-0-1').value === 'Another'").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn axe_finds_nothing_in_the_maker_s_page(engine: Engine) -> Result<()> {
     no_faults_in_sections(Visit::new(engine, "shop.html")).await
 }
