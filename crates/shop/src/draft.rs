@@ -122,7 +122,7 @@ impl Draft {
         let names = ["Front", "Right-hand end", "From above"];
         let drawn = match shown {
             Shown::Measured => {
-                let paper = Paper { wide, tall: wide, lettering: 13, names, words: &[name], scale: Scale::ThisPiece };
+                let paper = Paper { wide, tall: wide, lettering: 13, names, words: &[], scale: Scale::ThisPiece };
                 measured(&resolved, unit, &paper).drawing
             }
             Shown::One(view) => draw(&resolved, view, unit),

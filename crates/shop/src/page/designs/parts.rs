@@ -65,10 +65,6 @@ fn form(desk: &Desk, list: &Path, index: usize, fields: &[Field]) -> AnyView {
     let one = |field: &&Field| match field.key.as_str() {
         "at" => corner(desk, &own),
         "role" => role(desk, list, &own, field),
-        "lies" => {
-            let label = "Lies, where its length, width and thickness run".to_owned();
-            labelled(desk, &own, &Field { label, ..(*field).clone() })
-        }
         _ => labelled(desk, &own, field),
     };
     let (copy, out, from, place) = (desk.clone(), desk.clone(), own.clone(), own.clone());
