@@ -62,6 +62,8 @@ pub(crate) struct Desk {
     pub(crate) sheet: ArcRwSignal<Sheet>,
     /// The book as text: written once for all who keep it or ask about it.
     text: ArcMemo<Arc<str>>,
+    /// Whether it is only looked at.
+    held: ArcMemo<bool>,
     /// What its places may hold.
     pub(crate) kind: Arc<Kind>,
     /// What the engine says of it, once typing rests.
@@ -90,6 +92,10 @@ impl Desk {
         let (sheet, judged) = (ArcRwSignal::new(sheet), ArcRwSignal::new(Judged::default()));
         let desk = Self {
             text: text_of(&sheet),
+            held: {
+                let sheet = sheet.clone();
+                ArcMemo::new(move |_| sheet.with(|sheet| sheet.held().is_some()))
+            },
             sheet,
             kind: Arc::new(kind),
             book: book_of(&judged),
@@ -127,6 +133,12 @@ impl Desk {
         self.say(
             "The book can be changed from here on, and is kept. What was open before is among the earlier states.",
         );
+    }
+
+    /// Whether the book is only looked at, as it changes.
+    pub(crate) fn is_held(&self) -> impl Fn() -> bool + Clone + Send + use<> {
+        let held = self.held.clone();
+        move || held.get()
     }
 
     /// Opens the book that was kept last.
@@ -172,7 +184,7 @@ impl Desk {
 
     /// Keeps a book in the browser.
     fn keep(&self, book: &Arc<str>, packed: &str) {
-        if self.sheet.with_untracked(|sheet| sheet.held().is_some()) {
+        if self.held.get_untracked() {
             return;
         }
         if let Some(Err(why)) = self.kept.try_update_value(|kept| kept.keep(&mut Browser, book, packed)) {
@@ -260,8 +272,8 @@ impl Desk {
     }
 
     fn refused(&self, what: &str) {
-        let held = self.sheet.with_untracked(|sheet| sheet.held().is_some());
-        let why = if held { "the book is only looked at; see above" } else { "it does not go here" };
+        let why =
+            if self.held.get_untracked() { "the book is only looked at; see above" } else { "it does not go here" };
         self.say(format!("{what} could not be done: {why}."));
     }
 

@@ -75,14 +75,25 @@ pub(crate) fn explained(
     let described = hint.iter().map(|(id, _)| id.clone()).chain([fault_id.clone()]).collect::<Vec<_>>().join(" ");
     let hint = hint.map(|(id, hint)| view! { <span class="note" id=id>{hint}</span> });
     let invalid = move || if wrong.with(Option::is_some) { "true" } else { "false" };
+    let held = desk.is_held();
     let field = match kind {
         Kind::Switch => {
             let ticked = move || text.with(|text| text == "true");
             let tick = move |event| take(if event_target_checked(&event) { "true" } else { "false" });
-            view! { <input type="checkbox" id=id aria-label=name.to_owned() aria-describedby=described prop:checked=ticked on:change=tick /> }
-                .into_any()
+            view! {
+                <input
+                    type="checkbox"
+                    id=id
+                    aria-label=name.to_owned()
+                    aria-describedby=described
+                    disabled=held
+                    prop:checked=ticked
+                    on:change=tick
+                />
+            }
+            .into_any()
         }
-        Kind::Choice(words) => choice((text, required), words, Told { name, id, described, invalid }, take),
+        Kind::Choice(words) => choice((text, required), words, Told { name, id, described, invalid, held }, take),
         _ => {
             let (keystroke, leave) = at_each_keystroke(desk, place, name, edit);
             view! {
@@ -95,6 +106,7 @@ pub(crate) fn explained(
                 aria-label=name.to_owned()
                 aria-describedby=described
                 aria-invalid=invalid
+                readonly=held
                 prop:value=move || text.get()
                 on:input=keystroke
                 on:change=move |event| {
@@ -134,19 +146,20 @@ fn at_each_keystroke(
     (keystroke, leave)
 }
 
-/// What a field is called, its id, that of what is said of it, and whether it is wrong.
-struct Told<'n, W> {
+/// What a field is called, its id, that of what is said of it, whether it is wrong, and whether it is only looked at.
+struct Told<'n, W, H> {
     name: &'n str,
     id: String,
     described: String,
     invalid: W,
+    held: H,
 }
 
 /// One of a few words. Each option says whether it is chosen: a value that is set before its option is there would be lost.
 fn choice(
     (text, required): (Memo<String>, bool),
     words: &[String],
-    told: Told<'_, impl Fn() -> &'static str + Send + 'static>,
+    told: Told<'_, impl Fn() -> &'static str + Send + 'static, impl Fn() -> bool + Send + 'static>,
     take: impl Fn(&str) + 'static,
 ) -> AnyView {
     let chosen = |own: String| move || text.with(|text| *text == own);
@@ -161,6 +174,7 @@ fn choice(
             aria-label=told.name.to_owned()
             aria-describedby=told.described
             aria-invalid=told.invalid
+            disabled=told.held
             on:change=move |event| take(&event_target_value(&event))
         >
             {nothing}
