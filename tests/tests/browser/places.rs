@@ -39,6 +39,10 @@ const CENTS: &str = "(s => Math.round(parseFloat(s.textContent.replace(/[$,]/g, 
 const WAYS: &str = "[...root(0).querySelectorAll('.ways .offer')].filter(o => !o.querySelector('input').disabled) \
      .map(o => o.querySelector('label').firstChild.textContent.trim()).sort()";
 
+/// The lines follow the price a moment later: they come to it.
+const OF_THE_PRICE: &str = "['.details tfoot td', '.price .likely'].map(css => root(0).querySelector(css).textContent.replace(/[^0-9]/g, '')) \
+     .every((digits, _, [price]) => digits === price)";
+
 async fn go_to(page: &Page, buyer: &Buyer) -> Result<()> {
     let country = format!(
         "(s => (s.value = {}, s.dispatchEvent(new Event('change')), 1))(root(0).getElementById(label(0, 'Country').htmlFor))",
@@ -49,7 +53,8 @@ async fn go_to(page: &Page, buyer: &Buyer) -> Result<()> {
     let mut ways: Vec<&str> = buyer.ways.to_vec();
     ways.sort_unstable();
     page.until(&format!("JSON.stringify({WAYS}) === {}", json!(json!(ways).to_string()))).await?;
-    page.until(&format!("root(0).querySelector('.widget').textContent.includes({})", json!(buyer.says))).await
+    page.until(&format!("root(0).querySelector('.widget').textContent.includes({})", json!(buyer.says))).await?;
+    page.until(OF_THE_PRICE).await
 }
 
 /// Whether the lines of a table add up to its foot, and what that is, in cents.
