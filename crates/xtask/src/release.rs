@@ -21,7 +21,7 @@ use crate::{licences, papers};
 const FROM_ABOVE: [&str; 2] = ["scantling/", "price-book.json"];
 
 /// What of `target/dist` stands at the top of the release; the rest is the demo's page.
-const AT_THE_TOP: [&str; 3] = ["scantling", "shop.html", "price-book.json"];
+const AT_THE_TOP: [&str; 5] = ["scantling", "shop.html", "shop.webmanifest", "shop-worker.js", "price-book.json"];
 
 /// Where it is written.
 pub(crate) fn folder() -> PathBuf {
@@ -78,7 +78,8 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     }
     for file in files(&demo)? {
         // Small forms of what stands at the top, and of the page, which is another now.
-        if file.starts_with("shop.html.") || file.starts_with("price-book.json.") {
+        let is_small_form = |name: &&str| file.strip_prefix(*name).is_some_and(|rest| rest.starts_with('.'));
+        if AT_THE_TOP.iter().any(|name| is_small_form(name)) {
             fs::rename(demo.join(&file), folder.join(&file))?;
         } else if file.starts_with("index.html.") {
             fs::remove_file(demo.join(&file))?;
