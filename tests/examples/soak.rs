@@ -14,7 +14,7 @@ const EDITS: (u32, u32) = (2_000, 5);
 const VISITS: (u32, u32) = (200, 5);
 
 /// What may be held more after all of it than after the first part: less than what one widget is made of.
-const MORE: Held = Held { nodes: 900, listeners: 100, bytes: 1_500_000, wasm: 1_000_000 };
+const MORE: Held = Held { nodes: 900, listeners: 100, bytes: 300_000, wasm: 800_000 };
 
 /// Types sizes and postal codes, takes another wood and unit, and rests now and then, so that what comes late comes too.
 const EDIT: &str = "(async times => { \
