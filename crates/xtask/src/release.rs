@@ -3,6 +3,7 @@
 //! It is put together from `target/dist` and files of the project alone, with no clock and no chance: the same inputs give the same
 //! bytes, and a test builds it twice.
 
+mod packed;
 mod start;
 
 use std::fmt::Write as _;
@@ -12,8 +13,9 @@ use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
+use xtask::browsers::on_path;
 
-use crate::dist::copy;
+use crate::dist::{beside, copy};
 use crate::shell::{at_hand, root, run};
 use crate::{licences, papers};
 
@@ -32,11 +34,18 @@ pub(crate) fn folder() -> PathBuf {
 pub(crate) fn write(dist: &Path) -> Result<()> {
     let folder = folder();
     put_together(dist, &folder)?;
-    let files = files(&folder)?;
-    let bytes: u64 = files.iter().filter_map(|file| fs::metadata(folder.join(file)).ok()).map(|data| data.len()).sum();
-    let shown = folder.strip_prefix(root()).unwrap_or(&folder).display().to_string();
-    println!("wrote {shown}: {} files, {} kB", files.len(), bytes.div_ceil(1000));
+    let packed = pack(&folder)?;
+    let bytes = fs::metadata(&packed)?.len().div_ceil(1000);
+    let shown = |path: &Path| path.strip_prefix(root()).unwrap_or(path).display().to_string();
+    println!("wrote {}, and {} of {bytes} kB to download", shown(&folder), shown(&packed));
     Ok(())
+}
+
+/// Packs a folder into one file beside it.
+fn pack(folder: &Path) -> Result<PathBuf> {
+    let packed = beside(folder, "zip");
+    fs::write(&packed, packed::pack(folder, &files(folder)?)?)?;
+    Ok(packed)
 }
 
 /// Builds it a second time, elsewhere, and says whether it holds the same bytes; and whether each checksum is that of its file.
@@ -56,9 +65,13 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     if sums(&folder)? != fs::read_to_string(folder.join(SUMS))? {
         bail!("{SUMS} does not fit the files beside it");
     }
+    let packed = pack(&folder)?;
+    // By the tools that those who download it have.
     if at_hand("sha256sum") {
-        // By the tool that those who download it have.
         run(Command::new("sha256sum").args(["--quiet", "--check", SUMS]).current_dir(&folder))?;
+    }
+    if on_path("unzip").is_some() {
+        run(Command::new("unzip").args(["-tqq"]).arg(&packed))?;
     }
     println!("built twice, {} files of the release folder are the same to the byte", one.len());
     fs::remove_dir_all(&again)?;
