@@ -3,9 +3,11 @@
 //! Exit codes: 0 done, 1 the book or the brief has faults (each printed with its path), 2 the command or a file can't be read.
 
 mod draw;
+mod jobs;
 mod learn;
 mod offers;
 mod price;
+mod quotes;
 mod report;
 mod stream;
 mod takeoff;
@@ -98,6 +100,22 @@ enum Action {
         /// The shop book.
         book: PathBuf,
     },
+    /// Say what each job really came to, beside what was said it would take.
+    Jobs {
+        /// The shop book.
+        book: PathBuf,
+        /// Write a row a job as comma-separated values.
+        #[arg(long, conflicts_with = "csv_lines")]
+        csv: bool,
+        /// Write a row for each line of each job as comma-separated values.
+        #[arg(long)]
+        csv_lines: bool,
+    },
+    /// Reckon the quotes of a book as they stand, beside what went out last.
+    Quotes {
+        /// The shop book.
+        book: PathBuf,
+    },
     /// Rank what buyers offer for a piece by what each offer leaves: after delivery, fees, tax and what a currency may lose.
     Offers {
         /// The shop book.
@@ -133,6 +151,11 @@ fn main() -> ExitCode {
             let unit = if *metric { LengthUnit::Millimetre } else { LengthUnit::Inch };
             draw::draw((book, brief), *whole, unit, out.as_deref())
         }
+        Action::Jobs { book, csv, csv_lines } => {
+            let table = if *csv { Some(jobs::Table::Jobs) } else { csv_lines.then_some(jobs::Table::Lines) };
+            jobs::jobs(book, table, command.json)
+        }
+        Action::Quotes { book } => quotes::quotes(book, command.json),
         Action::Learn { book } => learn::learn(book, command.json),
         Action::Offers { book, offers } => offers::offers(book, offers, command.json),
         Action::Publish { book, out } => publish(book, out.as_deref()),

@@ -76,6 +76,43 @@ pub enum LineKind {
     Quoted,
 }
 
+impl LineKind {
+    /// Its word, as people read it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Timber => "timber",
+            Self::Slab => "slab",
+            Self::Sheet => "sheet",
+            Self::Resin => "resin",
+            Self::Finish => "finish",
+            Self::Hardware => "hardware",
+            Self::Sundries => "sundries",
+            Self::Work => "work",
+            Self::LeastJob => "least job",
+            Self::Crating => "crating",
+            Self::Pallets => "pallets",
+            Self::Van => "van",
+            Self::Helper => "helper",
+            Self::Nights => "nights",
+            Self::Tolls => "tolls",
+            Self::Cartons => "cartons",
+            Self::Parcel => "parcel",
+            Self::Freight => "freight",
+            Self::Liftgate => "liftgate",
+            Self::Residential => "residential",
+            Self::LimitedAccess => "limited access",
+            Self::OverLength => "over length",
+            Self::Inside => "inside",
+            Self::WhiteGlove => "white glove",
+            Self::Abroad => "abroad",
+            Self::Papers => "papers",
+            Self::Insurance => "insurance",
+            Self::Quoted => "quoted",
+        }
+    }
+}
+
 /// What a quantity counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

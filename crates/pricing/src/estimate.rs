@@ -268,7 +268,7 @@ pub fn estimate_knowing(book: &PriceBook, brief: &Brief, known: &Known<'_>) -> R
 
 /// Shares a sum out: what is due up to a stage is rounded, and the stage is what that adds to the stage before, so that all of them
 /// add up to the sum.
-fn payments(deposits: &[Deposit], sum: Money) -> Vec<Payment> {
+pub(crate) fn payments(deposits: &[Deposit], sum: Money) -> Vec<Payment> {
     let (mut share, mut due) = (Decimal::ZERO, Money::zero(sum.currency()));
     let stage = |deposit: &Deposit| {
         share += deposit.share.value();

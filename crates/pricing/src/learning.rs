@@ -6,7 +6,7 @@
 
 use rust_decimal::prelude::*;
 
-use crate::book::record::Job;
+use crate::book::job::Job;
 use crate::book::values::{Factor, Share};
 use crate::book::work::PastJobs;
 use crate::money::{half_up, up};
@@ -67,10 +67,12 @@ pub fn predictive(mean: Belief, scatter: Decimal) -> Belief {
 /// What the jobs of a shop teach, in whole percents; nothing from fewer than three.
 #[must_use]
 pub fn from_jobs(jobs: &[Job]) -> Option<PastJobs> {
-    if jobs.len() < FEWEST_TOLD {
+    // What is on the bench still has not taken what it takes.
+    let done: Vec<&Job> = jobs.iter().filter(|job| job.finished.is_some()).collect();
+    if done.len() < FEWEST_TOLD {
         return None;
     }
-    let seen: Vec<Decimal> = jobs.iter().filter_map(over_estimate).collect();
+    let seen: Vec<Decimal> = done.into_iter().filter_map(over_estimate).collect();
     let scatter = scatter(&seen);
     let habit = posterior(Belief { mean: Decimal::ZERO, deviation: HABIT }, scatter, &seen);
     let next = predictive(habit, scatter);

@@ -15,11 +15,11 @@ use crate::book::values::{Amount, Day, Text};
 use crate::book::{PriceBook, ShopBook};
 use crate::bounded::Bounded;
 use crate::brief::{Brief, Destination};
-use crate::delivery::{CarriageQuote, Mode, read_place, region_for};
+use crate::delivery::{CarriageQuote, Mode};
 use crate::money::{Money, total};
 use crate::problem::Problem;
 use crate::profit::{Costs, Outcome, Rates};
-use crate::tax::tax_on;
+use crate::tax::{rule_for, tax_on};
 
 /// Offers for one piece.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -218,10 +218,7 @@ fn in_book_currency<'s>(
 
 /// The tax that is in a sum: of the place it goes to or, when it is collected, of the workshop's own.
 fn tax_in(book: &PriceBook, offer: &Offer, costs: &Costs, (gross, carriage): (Money, Money)) -> Money {
-    let there = offer.destination.as_ref().and_then(|to| read_place(to).ok());
-    let collected = there.is_none() || costs.selling.chosen == Some(Mode::Collect);
-    let place = if collected { crate::delivery::origin(book) } else { there };
-    let rule = place.and_then(|place| region_for(&book.regions, &place)).and_then(|region| region.tax.as_ref());
+    let rule = rule_for(book, offer.destination.as_ref(), costs.selling.chosen);
     let within = |rule: &Tax| Tax { shown: offer.tax.unwrap_or(rule.shown), ..rule.clone() };
     match rule.map(within) {
         Some(rule) if rule.shown == Shown::Within => tax_on(&rule, gross, carriage),

@@ -52,6 +52,19 @@ impl Fees {
     fn of(self, paid: Money) -> Money {
         Money::rounded(paid.amount() * self.share + self.fixed, paid.currency())
     }
+
+    fn new(shop: &ShopBook) -> Self {
+        Self {
+            share: shop.pricing.fee_share.value(),
+            fixed: shop.pricing.fee_fixed.value() * Decimal::from(shop.shop.deposits.len()),
+        }
+    }
+}
+
+/// What the payments of an order take of what is paid for it, by the book.
+#[must_use]
+pub fn fees_on(shop: &ShopBook, paid: Money) -> Money {
+    Fees::new(shop).of(paid)
 }
 
 /// What an order costs the shop, delivered the way the buyer chose.
@@ -71,6 +84,9 @@ pub struct Costs {
     pub outlay_floor: Money,
     /// Hours of work, as expected.
     pub hours: Decimal,
+    /// What of the way is still to be spent: carriers, fuel, crate timber, no work of the shop's own.
+    #[serde(skip)]
+    pub outlay_carriage: Money,
     #[serde(skip)]
     outlay: Money,
     #[serde(skip)]
@@ -122,10 +138,7 @@ impl Rates {
             floor: fold_rates(shop, Basis::Floor)?,
             outlay: fold_rates(shop, Basis::Outlay)?,
             minutes: fold_rates(shop, Basis::Minutes)?,
-            fees: Fees {
-                share: shop.pricing.fee_share.value(),
-                fixed: shop.pricing.fee_fixed.value() * Decimal::from(shop.shop.deposits.len()),
-            },
+            fees: Fees::new(shop),
             wage: wage(&shop.pricing),
             carriage: carriage_factor(shop),
         })
@@ -153,8 +166,8 @@ impl Rates {
             estimate_knowing(book, &brief, &Known { declared: Some(selling.works_net()), quoted })
         };
         let cost = priced(&self.cost, quoted)?;
-        let likely = |book: &PriceBook| priced(book, quoted).map(|priced| priced.price().likely);
-        let (floor, outlay) = (likely(&self.floor)?, likely(&self.outlay)?);
+        let (floor, spent) = (priced(&self.floor, quoted)?.price().likely, priced(&self.outlay, quoted)?);
+        let outlay = spent.price().likely;
         let minutes = priced(&self.minutes, charged(Decimal::ZERO).as_ref())?.price().likely;
         Ok(Costs {
             full: cost.price().likely,
@@ -163,6 +176,7 @@ impl Rates {
             hours: crate::money::half_up(minutes.amount() / Decimal::from(60), 2),
             selling,
             cost,
+            outlay_carriage: outlay - spent.works.likely,
             outlay,
             fees: self.fees,
             wage: self.wage,
@@ -171,7 +185,7 @@ impl Rates {
 }
 
 /// What an hour pays the maker, overheads apart.
-fn wage(pricing: &Pricing) -> Decimal {
+pub(crate) fn wage(pricing: &Pricing) -> Decimal {
     match &pricing.shop_rate {
         ShopRate::Hourly(HourlyRate { wage, .. }) => wage.value(),
         ShopRate::Yearly(YearlyRate { wages, billable_hours, .. }) => wages.value() / billable_hours.value(),

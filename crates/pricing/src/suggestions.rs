@@ -10,7 +10,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::MathematicalOps;
 use serde::Serialize;
 
-use crate::book::record::Job;
+use crate::book::job::Job;
 use crate::book::values::{Key, Minutes, Text, ThreePoint, Yield};
 use crate::book::{DocumentError, PriceBook, ShopBook};
 use crate::brief::Brief;
@@ -21,6 +21,7 @@ use crate::money::{Money, half_up};
 use crate::publish::{Basis, fold, fold_rates};
 use crate::range::{EIGHT_IN_TEN, Guess};
 use crate::takeoff::take_off;
+use crate::work_names::{WorkNames, worked_at};
 use crate::worksheet::hours;
 
 /// What is learned about.
@@ -59,14 +60,6 @@ pub struct Effect {
     pub after: Money,
 }
 
-/// The key a stage goes by in the hours of a job: its words in small letters, hyphens between.
-#[must_use]
-pub fn stage_key(stage: &Text) -> String {
-    let small = stage.as_str().to_lowercase();
-    let words = small.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
-    words.collect::<Vec<_>>().join("-")
-}
-
 /// Everything the jobs of a shop would correct, what they tell most of first; nothing from jobs without a brief.
 ///
 /// # Errors
@@ -74,7 +67,7 @@ pub fn stage_key(stage: &Text) -> String {
 pub fn suggestions(shop: &ShopBook) -> Result<Vec<Suggestion>, DocumentError> {
     let timed = fold_rates(shop, Basis::Minutes)?;
     let mut seen: BTreeMap<Subject, Vec<Decimal>> = BTreeMap::new();
-    for job in &shop.jobs {
+    for job in shop.jobs.iter().filter(|job| job.finished.is_some()) {
         for (subject, ratio) in told_by(job, shop, &timed) {
             seen.entry(subject).or_default().push(ratio);
         }
@@ -94,15 +87,14 @@ fn told_by(job: &Job, shop: &ShopBook, timed: &PriceBook) -> Vec<(Subject, Decim
     let mut told = Vec::new();
     let mut stages: BTreeMap<&Text, Decimal> = BTreeMap::new();
     let times = hours(timed, &takeoff, resolved.quantity);
+    let names = WorkNames::new(shop);
     for time in &times {
         *stages.entry(&time.stage).or_default() += time.minutes;
     }
     for (stage, minutes) in stages {
-        let worked = job.hours.iter().find(|(key, _)| key.as_str() == stage_key(stage));
-        let worked = worked.map(|(_, hours)| hours.value() * Decimal::from(60));
-        told.extend(
-            worked.and_then(|worked| log_ratio(worked, minutes)).map(|log| (Subject::Stage(stage.clone()), log)),
-        );
+        let worked = worked_at(&job.hours, &names, stage) * Decimal::from(60);
+        let log = (!worked.is_zero()).then(|| log_ratio(worked, minutes)).flatten();
+        told.extend(log.map(|log| (Subject::Stage(stage.clone()), log)));
     }
     for (timber, bought) in &job.bought {
         let used = takeoff.timbers.iter().filter(|used| used.timber.key == *timber);

@@ -2,8 +2,11 @@
 
 use rust_decimal::Decimal;
 
+use crate::book::PriceBook;
 use crate::book::delivery::{Shown, Tax};
 use crate::bounded::Bounded;
+use crate::brief::Destination;
+use crate::delivery::{Mode, origin, read_place, region_for};
 use crate::money::Money;
 
 /// The tax on a price as it is shown, of which so much is carriage.
@@ -26,6 +29,13 @@ pub fn tax_on(tax: &Tax, shown: Money, carriage: Money) -> Money {
 /// Carriage that is not taxed.
 fn untaxed(tax: &Tax, carriage: Decimal) -> Decimal {
     if tax.on_delivery { Decimal::ZERO } else { carriage }
+}
+
+/// The tax of what goes to a place by a way: what is collected, or has no place, is taxed at the workshop.
+pub(crate) fn rule_for<'b>(book: &'b PriceBook, to: Option<&Destination>, way: Option<Mode>) -> Option<&'b Tax> {
+    let there = to.and_then(|to| read_place(to).ok()).filter(|_| way != Some(Mode::Collect));
+    let place = there.or_else(|| origin(book))?;
+    region_for(&book.regions, &place)?.tax.as_ref()
 }
 
 /// What a tax shown within a price adds to it.

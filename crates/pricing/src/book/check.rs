@@ -4,6 +4,7 @@
 
 mod broken;
 mod designs;
+mod ledger;
 mod overlaps;
 mod packs;
 mod proof;

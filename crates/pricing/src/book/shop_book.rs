@@ -5,8 +5,10 @@ use serde::Serialize;
 use super::check;
 use super::delivery::{DeliveryCosts, Region};
 use super::document::{DocumentError, Node};
+use super::job::Job;
+use super::ledger::{KeptRequest, Quote, Weighed};
 use super::read::reads;
-use super::record::{CurrencyRate, Job};
+use super::record::CurrencyRate;
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Day, Text};
@@ -60,7 +62,16 @@ pub struct ShopBook {
     pub regions: Vec<Region>,
     /// Rates of other currencies.
     pub currencies: Vec<CurrencyRate>,
-    /// Jobs done.
+    /// Requests that came in.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub requests: Vec<KeptRequest>,
+    /// Quotes that went out.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub quotes: Vec<Quote>,
+    /// Pieces several buyers want.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub offers: Vec<Weighed>,
+    /// Jobs, done and on the bench.
     pub jobs: Vec<Job>,
 }
 
@@ -86,6 +97,9 @@ reads!(ShopBook {
     delivery,
     regions,
     currencies,
+    requests,
+    quotes,
+    offers,
     jobs
 });
 

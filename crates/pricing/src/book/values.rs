@@ -335,6 +335,18 @@ impl Day {
         Some(Self(format!("{year:04}-{month:02}-{day:02}")))
     }
 
+    /// Days from the first of 1970 to this one; nothing before.
+    #[must_use]
+    pub(crate) fn days_since_1970(&self) -> Option<u32> {
+        let mut parts = self.0.split('-').map(|part| part.parse::<u16>().ok());
+        let (year, month, day) = (parts.next()??, parts.next()??, parts.next()??);
+        let months =
+            |year: u16, before: u16| (1..before).map(move |month| u32::from(days_in(year, month))).sum::<u32>();
+        let years: u32 = (1970..year).map(|year| months(year, 13)).sum();
+        (year >= 1970)
+            .then(|| years.saturating_add(months(year, month)).saturating_add(u32::from(day)).saturating_sub(1))
+    }
+
     /// Reads a day of the Gregorian calendar, as `2026-11-25`.
     ///
     /// # Errors

@@ -8,6 +8,7 @@ use super::Faults;
 use crate::book::delivery::Band;
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
+use crate::book::shop::Deposit;
 use crate::book::shop_book::ShopBook;
 use crate::book::values::{Key, ThreePoint};
 use crate::book::work::Operation;
@@ -50,6 +51,7 @@ pub(super) fn private_faults(book: &ShopBook) -> Faults {
         currency(&format!("currencies[{i}].currency"), rate.currency.as_str(), &mut faults);
     }
     repeated("jobs", book.jobs.iter().map(|job| &job.key), &mut faults);
+    faults.extend(super::ledger::faults(book).0);
     faults
 }
 
@@ -67,10 +69,15 @@ fn shop(book: &PriceBook, faults: &mut Faults) {
             "requests need a mail address; write one, as bench@shop.example",
         ));
     }
-    let deposits: Decimal = book.shop.deposits.iter().map(|deposit| deposit.share.value()).sum();
-    if deposits != Decimal::ONE {
-        let why = format!("the shares add up to {deposits}; make them add up to 1, the last payment included");
-        faults.push(DocumentError::unusable("shop.deposits", why));
+    deposits("shop.deposits", &book.shop.deposits, faults);
+}
+
+/// What is paid when must be all of it.
+pub(super) fn deposits(path: &str, deposits: &[Deposit], faults: &mut Faults) {
+    let sum: Decimal = deposits.iter().map(|deposit| deposit.share.value()).sum();
+    if sum != Decimal::ONE {
+        let why = format!("the shares add up to {sum}; make them add up to 1, the last payment included");
+        faults.push(DocumentError::unusable(path, why));
     }
 }
 
