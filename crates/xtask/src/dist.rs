@@ -83,6 +83,25 @@ fn shop_page(folder: &Path) -> Result<()> {
     let scratch = root().join("target/shop-page");
     fs::create_dir_all(&scratch)?;
     bind(&built("scantling_shop"), "scantling_shop", Glue::Script, &scratch)?;
+    write_shop_page(folder, &scratch)
+}
+
+/// The maker's page alone, put into `target/dist` as it comes from the compiler: large and slow, and there in seconds. For a look, and for
+/// its tests while it is worked at.
+pub(crate) fn shop_page_quickly() -> Result<()> {
+    tools::wasm_target()?;
+    run(cargo().args(["build", "--target", "wasm32-unknown-unknown", "--package", "scantling-shop"]))?;
+    let (folder, scratch) = (root().join("target/dist"), root().join("target/shop-page"));
+    fs::create_dir_all(&scratch)?;
+    fs::create_dir_all(&folder)?;
+    let built = root().join("target/wasm32-unknown-unknown/debug/scantling_shop.wasm");
+    let mut bindgen = Bindgen::new();
+    bindgen.input_path(built).out_name("scantling_shop").typescript(false).remove_name_section(true);
+    bindgen.no_modules(true)?.generate(&scratch)?;
+    write_shop_page(&folder, &scratch)
+}
+
+fn write_shop_page(folder: &Path, scratch: &Path) -> Result<()> {
     let read = |path: PathBuf| fs::read_to_string(&path).with_context(|| format!("{} can't be read", path.display()));
     let wasm = BASE64_STANDARD.encode(fs::read(scratch.join("scantling_shop_bg.wasm"))?);
     let glue = read(scratch.join("scantling_shop.js"))?;

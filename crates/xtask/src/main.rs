@@ -23,6 +23,7 @@ const USAGE: &str = "\
 cargo xtask serve [--port N] [--no-open]   build the demo page and serve it on this machine
 cargo xtask dist                           write the deployable folder, target/dist, and the release folder
 cargo xtask release                        write the release folder from target/dist as it stands, twice, and compare
+cargo xtask dist --shop-quickly            put the maker's page alone into it, not made small, for a look
 cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
@@ -47,6 +48,7 @@ fn main() -> ExitCode {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let done = match words.as_slice() {
         ["serve", options @ ..] => serve::serve(options),
+        ["dist", "--shop-quickly"] => dist::shop_page_quickly(),
         ["dist"] => dist::dist().map(drop),
         ["size"] => dist::dist().and_then(|dist| size::check(&dist.folder)),
         ["test"] => return steps::test(None),
