@@ -30,6 +30,10 @@ pub(crate) enum Section {
     Offers,
     /// Requests that came in.
     Requests,
+    /// Quotes that went out.
+    Quotes,
+    /// Jobs, done and on the bench.
+    Jobs,
     /// The price book.
     Publish,
     /// Files and earlier states.
@@ -40,6 +44,33 @@ pub(crate) enum Section {
     Sweep,
     /// A word looked for in every table.
     Find,
+}
+
+impl Section {
+    /// Where a part of the book is worked at.
+    pub(crate) fn of(key: &str) -> Self {
+        match key {
+            "requests" => Self::Requests,
+            "quotes" => Self::Quotes,
+            "offers" => Self::Offers,
+            "jobs" => Self::Jobs,
+            other => Self::Part(other.to_owned()),
+        }
+    }
+
+    /// The part of the book that is worked at here.
+    pub(crate) fn part(&self) -> Option<&str> {
+        match self {
+            Self::Part(key) => Some(key),
+            Self::Requests => Some("requests"),
+            Self::Quotes => Some("quotes"),
+            Self::Offers => Some("offers"),
+            Self::Jobs => Some("jobs"),
+            Self::Basket | Self::Learning | Self::Publish | Self::Keeping | Self::Shops | Self::Sweep | Self::Find => {
+                None
+            }
+        }
+    }
 }
 
 /// What the engine says of the book as it stands.
@@ -80,6 +111,8 @@ pub(crate) struct Desk {
     pub(crate) section: ArcRwSignal<Section>,
     /// Places the basket is delivered to, as typed.
     pub(crate) places: ArcRwSignal<String>,
+    /// The request, quote, job or piece that is open, by its key.
+    pub(crate) opened: ArcRwSignal<String>,
     /// What was just done, for the line at the top.
     pub(crate) said: ArcRwSignal<String>,
     /// The place that whoever shows it next should open.
@@ -105,6 +138,7 @@ impl Desk {
             before: ArcRwSignal::new(None),
             section: ArcRwSignal::new(Section::Basket),
             places: ArcRwSignal::new(String::new()),
+            opened: ArcRwSignal::new(String::new()),
             said: ArcRwSignal::new(String::new()),
             going: ArcRwSignal::new(None),
         };
@@ -208,6 +242,11 @@ impl Desk {
         self.book.get()
     }
 
+    /// The book as it stands this moment, when it is sound: for what a button does with what was typed just before it.
+    pub(crate) fn book_now(&self) -> Option<Arc<ShopBook>> {
+        ShopBook::read(&self.text()).ok().map(Arc::new)
+    }
+
     /// Makes an edit of the maker's.
     pub(crate) fn edit(&self, what: &str, edits: Vec<Edit>) {
         if !self.sheet.try_update(|sheet| sheet.edit(what, edits)).unwrap_or(false) {
@@ -235,10 +274,18 @@ impl Desk {
 
     /// Opens the part of the book that a place is in, at that place.
     pub(crate) fn go_to(&self, place: Path) {
-        if let Some(key) = place.first_key() {
-            self.going.set(Some(place));
-            self.section.set(Section::Part(key));
+        let Some(key) = place.first_key() else { return };
+        let section = Section::of(&key);
+        if !matches!(section, Section::Part(_)) {
+            // What goes by a key is opened by it.
+            let row = match place.steps().get(1) {
+                Some(Step::Index(row)) => untrack(|| self.words_at(&Path::whole().key(&key).index(*row).key("key"))),
+                Some(Step::Key(_)) | None => String::new(),
+            };
+            return self.go(section, &row);
         }
+        self.going.set(Some(place));
+        self.section.set(section);
     }
 
     /// The row of a list that was gone to, if one was.
@@ -253,6 +300,12 @@ impl Desk {
     /// Whoever was gone to is there: nothing else opens for it.
     pub(crate) fn arrived(&self) {
         self.going.set(None);
+    }
+
+    /// Makes edits, and first the tables they lie in that are not there yet.
+    pub(crate) fn edit_with_tables(&self, what: &str, edits: Vec<Edit>) {
+        let with_tables = self.sheet.with_untracked(|sheet| sheet.with_tables(edits));
+        self.edit(what, with_tables);
     }
 
     /// Takes the last edit back.
@@ -275,6 +328,13 @@ impl Desk {
         let why =
             if self.held.get_untracked() { "the book is only looked at; see above" } else { "it does not go here" };
         self.say(format!("{what} could not be done: {why}."));
+    }
+
+    /// Goes to a section, and opens what goes by a key there.
+    pub(crate) fn go(&self, section: Section, key: &str) {
+        crate::page::goes_to_opened();
+        self.opened.set(key.to_owned());
+        self.section.set(section);
     }
 
     /// Tells the maker what was done.

@@ -108,12 +108,18 @@ fn of(whole: &Value, schema: &Value, depth: usize) -> Kind {
     let kind = types.and_then(|types| types.iter().find(|kind| *kind != "null")).unwrap_or(&schema["type"]);
     match kind.as_str() {
         Some("object") if schema["properties"].is_object() => Kind::Table(fields(schema, &inner)),
-        Some("object") => Kind::Map(Box::new(inner(&schema["additionalProperties"]))),
+        Some("object") => Kind::Map(Box::new(inner(held_in_map(schema)))),
         Some("array") => Kind::List(Box::new(inner(&schema["items"]))),
         Some("boolean") => Kind::Switch,
         Some("integer") => Kind::Whole,
         _ => Kind::Line,
     }
+}
+
+/// What a map holds under its keys: where the keys are of one pattern, the schema says it there.
+fn held_in_map(schema: &Value) -> &Value {
+    let by_pattern = schema["patternProperties"].as_object().and_then(|patterns| patterns.values().next());
+    by_pattern.unwrap_or(&schema["additionalProperties"])
 }
 
 /// What the values of the books are, by the name the schema gives them.
@@ -188,6 +194,9 @@ mod tests {
         assert_eq!(at(&book, &["timbers", "longest"]), &Kind::Length);
         assert_eq!(at(&book, &["timbers", "swatch"]), &Kind::Colour);
         assert_eq!(at(&book, &["timbers", "rates"]), &Kind::Map(Box::new(Kind::Decimal)));
+        assert_eq!(at(&book, &["jobs", "hours"]), &Kind::Map(Box::new(Kind::Decimal)));
+        let Kind::Map(slab) = at(&book, &["jobs", "slabs"]) else { panic!("keys of the maker's own") };
+        assert_eq!(at(slab, &["share"]), &Kind::Decimal);
         assert_eq!(at(&book, &["designs", "tip_tested"]), &Kind::Switch);
         assert_eq!(at(&book, &["designs", "parts", "joints", "depth"]), &Kind::Length);
         assert_eq!(at(&book, &["jobs", "brief", "quantity"]), &Kind::Whole);

@@ -1,26 +1,37 @@
 //! The page: sections beside, the book in the middle, the basket always in sight.
 
+mod asked;
 mod basket;
+mod carrier;
 mod cell;
 mod currencies;
+mod cutting;
 mod designs;
+mod fields;
 mod find;
+mod focus;
 mod grid;
 mod held;
+mod jobs;
 mod keeping;
 mod learning;
+mod listed;
 mod measure;
 mod offers;
-mod pasted;
+mod picture;
 mod publish;
 mod quote;
+mod quotes;
 mod record;
 mod requests;
 mod scrolled;
 mod shops;
 mod slabs;
 mod sweep;
+mod taken_in;
+mod today;
 
+pub(crate) use focus::goes_to_opened;
 pub(crate) use keeping::Browser;
 
 use leptos::ev::KeyboardEvent;
@@ -31,11 +42,11 @@ use crate::form::{Field, Kind};
 use crate::rest::rested;
 use crate::sheet::Path;
 
-/// What no one edits by hand.
-const APART: [&str; 1] = ["scantling_book"];
+/// What no one edits by hand, or what has a section of its own.
+const APART: [&str; 5] = ["scantling_book", "requests", "quotes", "offers", "jobs"];
 
 /// The parts of the book in the order a maker thinks of them; a part that is not listed comes last.
-const ORDER: [&str; 20] = [
+const ORDER: [&str; 19] = [
     "shop",
     "pricing",
     "workload",
@@ -51,7 +62,6 @@ const ORDER: [&str; 20] = [
     "delivery",
     "regions",
     "currencies",
-    "jobs",
     "waits",
     "allowances",
     "uncertainty",
@@ -80,7 +90,7 @@ pub(crate) fn page(desk: Desk) -> impl IntoView {
         move || (!whole()).then(|| basket::aside(&desk))
     };
     view! {
-        <div class="desk" class:wide=whole on:keydown=keys>
+        <div class="desk" class:wide=whole on:keydown=keys on:click=|event| focus::stays_near(&event)>
             {head(&desk)}
             <p class="said" role="status">{move || said.get()}</p>
             {contents(&desk)}
@@ -182,7 +192,9 @@ fn contents(desk: &Desk) -> impl IntoView + use<> {
     let work = [
         (Section::Basket, "Basket"),
         (Section::Requests, "Requests"),
+        (Section::Quotes, "Quotes"),
         (Section::Offers, "Offers"),
+        (Section::Jobs, "Jobs"),
         (Section::Learning, "What jobs teach"),
         (Section::Sweep, "Sweep and sensitivity"),
         (Section::Find, "Find in the book"),
@@ -209,11 +221,9 @@ fn entry(desk: &Desk, section: Section, label: String) -> impl IntoView + use<> 
     };
     let wrong = {
         let (desk, section) = (desk.clone(), section.clone());
-        move || match &section {
-            Section::Part(key) => desk
-                .wrong_at(&Path::whole().key(key))
-                .map(|_| view! { <span class="mark" title="Something is not right here">{"!"}</span> }),
-            _ => None,
+        move || {
+            let part = Path::whole().key(section.part()?);
+            desk.wrong_at(&part).map(|_| view! { <span class="mark" title="Something is not right here">{"!"}</span> })
         }
     };
     let go = {
@@ -233,6 +243,8 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
         Section::Learning => learning::section(desk).into_any(),
         Section::Offers => offers::section(desk),
         Section::Requests => requests::section(desk),
+        Section::Quotes => quotes::section(desk),
+        Section::Jobs => jobs::section(desk),
         Section::Publish => publish::section(desk).into_any(),
         Section::Keeping => keeping::section(desk).into_any(),
         Section::Sweep => sweep::section(desk),

@@ -116,6 +116,27 @@ impl Sheet {
         true
     }
 
+    /// Edits with the tables they lie in put before them, where those are not there yet.
+    #[must_use]
+    pub fn with_tables(&self, edits: Vec<Edit>) -> Vec<Edit> {
+        let mut made: Vec<Path> = Vec::new();
+        let mut all = Vec::with_capacity(edits.len());
+        for edit in edits {
+            let mut missing = Vec::new();
+            let mut at = edit.place().last().map(|(above, _)| above);
+            while let Some(above) = at.filter(|above| self.at(above).is_none() && !made.contains(above)) {
+                at = above.last().map(|(higher, _)| higher);
+                missing.push(above);
+            }
+            for place in missing.into_iter().rev() {
+                all.push(Edit::set(place.clone(), Node::Table(Vec::new())));
+                made.push(place);
+            }
+            all.push(edit);
+        }
+        all
+    }
+
     /// What the next undo takes back.
     #[must_use]
     pub fn last_done(&self) -> Option<&str> {

@@ -59,7 +59,8 @@ pub(crate) fn explained(
         move |text: &str| {
             let there = desk.sheet.with_untracked(|sheet| sheet.at(&place).is_some());
             let edit = typed(&kind, required, &place, text);
-            (there || !matches!(edit, Edit::Clear(_))).then(|| vec![edit])
+            (there || !matches!(edit, Edit::Clear(_)))
+                .then(|| desk.sheet.with_untracked(|sheet| sheet.with_tables(vec![edit])))
         }
     };
     let take = {

@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::Day;
 
-use super::quote::today;
 use super::record;
+use super::today::today;
 use crate::currency::{OLD_DAYS, Says, edits, is_old, pasted};
 use crate::desk::Desk;
 use crate::form::Field;

@@ -67,7 +67,7 @@ pub(crate) fn saved(name: &str, text: &str) -> bool {
 fn write_file(name: &str, text: &str) -> Option<()> {
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let options = web_sys::BlobPropertyBag::new();
-    options.set_type("application/json");
+    options.set_type(if name.ends_with(".csv") { "text/csv;charset=utf-8" } else { "application/json" });
     let blob = web_sys::Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
     let address = web_sys::Url::create_object_url_with_blob(&blob).ok()?;
     let document = web_sys::window()?.document()?;
@@ -82,10 +82,11 @@ fn write_file(name: &str, text: &str) -> Option<()> {
 
 /// A field that opens a file for its name and its text.
 pub(crate) fn opened_text(
-    id: &'static str,
-    label: &'static str,
+    id: impl Into<String>,
+    label: impl Into<String>,
     take: impl Fn(String, String) + Clone + 'static,
 ) -> impl IntoView {
+    let (id, label) = (id.into(), label.into());
     let open = move |event: leptos::ev::Event| {
         let input = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok());
         let Some(file) = input.and_then(|input| input.files()).and_then(|files| files.get(0)) else { return };
@@ -100,7 +101,7 @@ pub(crate) fn opened_text(
     };
     view! {
         <div class="field">
-            <label for=id>{label}</label>
+            <label for=id.clone()>{label}</label>
             <input id=id type="file" accept=".json,.txt,application/json,text/plain" on:change=open />
         </div>
     }

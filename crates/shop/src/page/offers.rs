@@ -1,86 +1,211 @@
-//! Offers for one piece, ranked by what each leaves.
+//! Offers for one piece, ranked by what each leaves: any number of buyers, currencies, places, whoever pays the carriage.
+
+mod ranked;
 
 use leptos::prelude::*;
-use scantling_pricing::measure::LengthUnit;
-use scantling_pricing::offers::{Offers, Ranked, Ranking, Unreckoned};
+use scantling_pricing::book::document::Node;
+use scantling_pricing::book::ledger::Weighed;
+use scantling_pricing::book::values::Key;
+use scantling_pricing::brief::Brief;
+use scantling_pricing::offers::{Offer, Offers};
 
-use super::pasted::{Names, pasted};
-use crate::basket::why_not;
-use crate::desk::Desk;
+use super::asked::{Typed, form};
+use super::carrier::carrier;
+use super::fields::{button, field, mend_first, next_key, node_of, text_of};
+use super::listed::{Names, listed};
+use super::requests::add;
+use super::taken_in::taking_in;
+use crate::desk::{Desk, Section};
+use crate::sheet::{Edit, Path};
+use ranked::ranked;
 
 const NAMES: Names = Names {
-    title: "Offers",
-    hint: "Open a table of offers, or paste one: a brief, and what each buyer names for it. The best is the one that leaves most once it is brought, paid and taxed.",
-    file: ("Open a file of offers", "offers-file"),
-    text: ("The offers", "offers-text"),
+    list: "offers",
+    title: "Pieces with offers",
+    empty: "None yet. Begin with a piece, a request, or a table of offers.",
 };
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> AnyView {
-    pasted(desk, &NAMES, |book, written| {
-        let offers = Offers::read(written).map_err(|fault| fault.to_string());
-        match offers.and_then(|offers| offers.rank(book).map_err(|fault| fault.to_string())) {
-            Ok(ranking) => ranked(&ranking, book.shop.units.length_unit()),
-            Err(fault) => view! { <p class="fault">{fault}</p> }.into_any(),
+    let take = {
+        let desk = desk.clone();
+        move |text: String| match Offers::read(&text) {
+            Ok(offers) => weigh_offers(&desk, &offers.brief, offers.offers),
+            Err(fault) => desk.say(format!("There is no table of offers in that: {fault}")),
         }
-    })
-}
-
-fn ranked(ranking: &Ranking, unit: LengthUnit) -> AnyView {
-    let note = ranking.highest_but_not_best().zip(ranking.ranked.first()).map(|(highest, best)| {
-        let words = format!(
-            "{} offers most, {}, and leaves {}; {} leaves {}.",
-            highest.from, highest.worth, highest.outcome.profit, best.from, best.outcome.profit
-        );
-        view! { <p class="said">{words}</p> }
-    });
-    let rows = ranking.ranked.iter().map(row).collect_view();
-    let left_out = ranking.unranked.iter().map(|one| {
-        let why = match &one.why {
-            Unreckoned::NoRate(code) => format!("the book has no rate of {code}; add one to Currencies"),
-            Unreckoned::Problems(problems) => why_not(problems, unit),
-        };
-        view! { <li>{format!("{}: {why}", one.from)}</li> }
-    });
-    let left_out = left_out.collect_view();
+    };
     view! {
-        {note}
-        <div class="scroll">
-            <table class="grid">
-                <thead>
-                    <tr>
-                        <th scope="col">{"From"}</th><th scope="col">{"Offers"}</th><th scope="col">{"Worth"}</th><th scope="col">{"Kept back"}</th>
-                        <th scope="col">{"Carriage paid besides"}</th><th scope="col">{"Tax in it"}</th><th scope="col">{"Fees"}</th>
-                        <th scope="col">{"Carriage costs"}</th><th scope="col">{"Left over full cost"}</th>
-                        <th scope="col">{"Left over what is still to be spent"}</th><th scope="col">{"Pay an hour"}</th>
-                    </tr>
-                </thead>
-                <tbody>{rows}</tbody>
-            </table>
-        </div>
-        <ul class="fault">{left_out}</ul>
+        <section aria-label="Offers">
+            <h2>{"Offers"}</h2>
+            <p class="note">{"Several buyers want one piece. The best offer is the one that leaves most once it is brought, paid and taxed: that is often not the highest."}</p>
+            {listed(desk, &NAMES, line, open)}
+            <details class="inner">
+                <summary>{"Offers for another piece"}</summary>
+                {by_hand(desk)}
+                {taking_in("offers", "a table of offers", take)}
+            </details>
+        </section>
     }
     .into_any()
 }
 
-fn row(one: &Ranked) -> impl IntoView + use<> {
-    let figures = [
-        one.worth,
-        one.kept_back,
-        one.carriage_paid,
-        one.tax,
-        one.outcome.fees,
-        one.carriage_cost,
-        one.outcome.profit,
-        one.outcome.over_outlay,
-    ];
-    let cells = figures.map(|amount| view! { <td class="figure">{amount.to_string()}</td> });
-    view! {
-        <tr>
-            <th scope="row">{one.from.to_string()}</th>
-            <td class="figure">{format!("{} {}", one.offered, one.currency)}</td>
-            {cells.into_iter().collect_view()}
-            <td class="figure">{one.outcome.pay_per_hour.map(|pay| pay.to_string())}</td>
-        </tr>
+fn line(row: &Node) -> String {
+    let Node::Table(entries) = row else { return String::new() };
+    let held = |key: &str| entries.iter().find(|(known, _)| known == key).map(|(_, value)| value);
+    let design = held("brief").and_then(|brief| text_of(brief, "design")).unwrap_or_default();
+    let count = match held("offers") {
+        Some(Node::List(offers)) => offers.len(),
+        _ => 0,
+    };
+    format!("{design}: {count} offer{}", if count == 1 { "" } else { "s" })
+}
+
+/// Begins to weigh offers for a piece, and opens them.
+pub(crate) fn weigh_offers(desk: &Desk, brief: &Brief, offers: Vec<Offer>) {
+    let key = next_key(desk, NAMES.list, "o");
+    let Ok(own) = Key::new(&key) else { return };
+    let weighed = Weighed { key: own, brief: brief.clone(), offers };
+    let Some(mut row) = node_of(&weighed) else { return };
+    if let Node::Table(entries) = &mut row
+        && !entries.iter().any(|(key, _)| key == "offers")
+    {
+        entries.push(("offers".to_owned(), Node::List(Vec::new())));
     }
+    add(desk, NAMES.list, row, &format!("Weighing offers {key}"));
+    desk.go(Section::Offers, &key);
+    desk.say(format!("Offers for it are kept as {key}."));
+}
+
+fn by_hand(desk: &Desk) -> AnyView {
+    let typed = RwSignal::new(Typed::default());
+    let (own, wrong) = (desk.clone(), desk.clone());
+    let begin = move || {
+        let Some(book) = own.book_now() else { return };
+        match typed.with_untracked(|typed| typed.brief(&book)) {
+            Ok(brief) => weigh_offers(&own, &brief, Vec::new()),
+            Err(_) => wrong.say("The piece can't be built as typed: what is wrong stands beside its field."),
+        }
+    };
+    view! {
+        {form(desk, "offered", typed)}
+        {button("Weigh offers for this piece", begin)}
+    }
+    .into_any()
+}
+
+/// The open piece.
+fn open(desk: &Desk, index: usize) -> AnyView {
+    let place = Path::whole().key(NAMES.list).index(index);
+    let offers = place.key("offers");
+    let ranking = {
+        let desk = desk.clone();
+        move || match desk.book() {
+            Some(book) => book.offers.get(index).map(|weighed| ranked(&book, weighed)),
+            None => Some(mend_first()),
+        }
+    };
+    let count = {
+        let (desk, offers) = (desk.clone(), offers.clone());
+        Memo::new(move |_| desk.rows_at(&offers))
+    };
+    let rows = {
+        let (desk, offers) = (desk.clone(), offers.clone());
+        move || (0..count.get()).map(|at| offer(&desk, &offers.index(at), at)).collect_view()
+    };
+    let (more, away, whole) = (desk.clone(), desk.clone(), place);
+    let add = move || add_offer(&more, &offers);
+    let take_out = move || away.edit("Taking out a piece with its offers", vec![Edit::Remove(whole.clone())]);
+    view! {
+        <section class="record" tabindex="-1" aria-label="The offers">
+            {ranking}
+            {rows}
+            <div class="above">
+                {button("Add an offer", add)}
+                {button("Take the piece and its offers out", take_out)}
+            </div>
+        </section>
+    }
+    .into_any()
+}
+
+fn add_offer(desk: &Desk, offers: &Path) {
+    let count = untrack(|| desk.rows_at(offers));
+    let words = |text: String| Node::Text(text);
+    let fresh = [("from", words(format!("Buyer {}", count.saturating_add(1)))), ("amount", words(String::new()))];
+    let fresh = fresh.map(|(key, value)| (key.to_owned(), value)).to_vec();
+    desk.edit("Adding an offer", vec![Edit::Insert(offers.index(count), Node::Table(fresh))]);
+}
+
+/// One offer as a form.
+fn offer(desk: &Desk, place: &Path, at: usize) -> AnyView {
+    let (away, out) = (desk.clone(), place.clone());
+    let take_out = move || away.edit("Taking out an offer", vec![Edit::Remove(out.clone())]);
+    let number = at.saturating_add(1);
+    view! {
+        <fieldset class="offer" tabindex="-1">
+            <legend>{format!("Offer {number}")}</legend>
+            <div class="fields">
+                {field(desk, &place.key("from"), "From")}
+                {field(desk, &place.key("amount"), "How much")}
+                {field(desk, &place.key("currency"), "Currency, as EUR; empty: the book's")}
+                {field(desk, &place.key("carriage"), "Who pays the way; on-top: the buyer besides")}
+                {field(desk, &place.key("tax"), "Tax of the place; within: it is in the sum")}
+            </div>
+            {destination(desk, place)}
+            {carrier(desk, place)}
+            {button(&format!("Take offer {number} out"), take_out)}
+        </fieldset>
+    }
+    .into_any()
+}
+
+/// Where it goes; without a place it is collected.
+fn destination(desk: &Desk, place: &Path) -> AnyView {
+    let own = place.key("destination");
+    let there = {
+        let (desk, own) = (desk.clone(), own.clone());
+        Memo::new(move |_| desk.sheet.with(|sheet| matches!(sheet.at(&own), Some(Node::Table(_)))))
+    };
+    let (desk, place) = (desk.clone(), place.clone());
+    let body = move || {
+        let (change, own) = (desk.clone(), own.clone());
+        if there.get() {
+            let way = place.key("delivery");
+            let collected = move || {
+                let way =
+                    change.sheet.with_untracked(|sheet| sheet.at(&way).is_some()).then(|| Edit::Clear(way.clone()));
+                let edits = std::iter::once(Edit::Clear(own.clone())).chain(way).collect();
+                change.edit("It is collected", edits);
+            };
+            let to = place.key("destination");
+            view! {
+                <div class="fields">
+                    {field(&desk, &to.key("country"), "Country, as US")}
+                    {field(&desk, &to.key("postal_code"), "Postal code")}
+                    {field(&desk, &to.key("site"), "What kind of place")}
+                    {field(&desk, &place.key("delivery"), "Which way; empty: the cheapest")}
+                </div>
+                {button("It is collected", collected)}
+            }
+            .into_any()
+        } else {
+            let goes = move || {
+                let country = untrack(|| change.words_at(&Path::read("shop.country")));
+                let to = Node::Table(vec![("country".to_owned(), Node::Text(country))]);
+                change.edit("It is brought", vec![Edit::set(own.clone(), to)]);
+            };
+            view! {
+                <p class="note">{"It is collected at the workshop."}</p>
+                {button("It is brought somewhere", goes)}
+            }
+            .into_any()
+        }
+    };
+    view! {
+        <fieldset tabindex="-1">
+            <legend>{"Where it goes"}</legend>
+            {body}
+        </fieldset>
+    }
+    .into_any()
 }

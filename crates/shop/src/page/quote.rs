@@ -3,38 +3,56 @@
 use leptos::prelude::*;
 use scantling_drawing::{Paper, Scale, measured, svg};
 use scantling_pricing::book::delivery::Shown;
-use scantling_pricing::book::values::Day;
+use scantling_pricing::book::ledger::Revision;
+use scantling_pricing::book::values::Count;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::design::{Resolved, resolve};
-use scantling_pricing::estimate::Estimate;
-use scantling_pricing::request::Request;
+use scantling_pricing::money::{Currency, Money};
+use scantling_pricing::request::Contact;
 
-/// The quote for a request, at what it comes to by this book.
-pub(crate) fn quote(book: &ShopBook, prices: &PriceBook, request: &Request, estimate: &Estimate) -> Option<AnyView> {
-    let resolved = resolve(prices, &request.brief).ok()?;
-    let unit = book.shop.units.length_unit();
-    let sizes = resolved.envelope().map(|size| size.show(unit)).join(" x ");
-    let today = today();
-    let until = today.as_ref().and_then(|day| day.after(estimate.stands_days));
-    let dated = [("Written", today), ("Stands until", until)];
-    let dated = dated.map(|(what, day)| day.map(|day| view! { <p>{format!("{what}: {}", day.as_str())}</p> }));
+/// A revision on paper, for a buyer. The drawing is of its brief by the designs of the book; a revision whose design is gone has none.
+pub(crate) fn paper(
+    book: &ShopBook,
+    prices: &PriceBook,
+    buyer: &Contact,
+    revision: &Revision,
+    sent: Option<usize>,
+) -> Option<AnyView> {
+    let resolved = resolve(prices, &revision.brief).ok();
+    let name = resolved.as_ref().map_or_else(|| revision.brief.design.to_string(), |own| own.design.name.to_string());
     let print = |_| {
         // A browser that can't print says so itself.
         let _said = web_sys::window().map(|window| window.print());
     };
+    let which = sent.map_or_else(
+        || "As it would go out today".to_owned(),
+        |at| format!("Revision {}, as it went out", at.saturating_add(1)),
+    );
+    let unit = book.shop.units.length_unit();
+    let body = resolved.as_ref().map(|resolved| {
+        let sizes = resolved.envelope().map(|size| size.show(unit)).join(" x ");
+        view! {
+            {drawing(prices, resolved)}
+            <h3>{"What is built"}</h3>
+            <p>{built(resolved, &sizes)}</p>
+        }
+    });
     Some(
         view! {
-            <button type="button" on:click=print>{"Print the quote"}</button>
+            <p class="above">
+                <button type="button" on:click=print>{"Print the quote"}</button>
+                {which}
+            </p>
             <article class="quote">
-                <h2>{format!("Quote: {}", resolved.design.name)}</h2>
+                <h2>{format!("Quote: {name}")}</h2>
                 <p>{format!("{}, {}, {}", book.shop.name, book.shop.place, book.shop.contact)}</p>
-                <p>{format!("For {}, {}", request.from.name, request.from.mail)}</p>
-                {dated.into_iter().collect_view()}
-                {drawing(prices, &resolved)}
-                <h3>{"What is built"}</h3>
-                <p>{built(&resolved, &sizes)}</p>
-                {sums(estimate)}
-                {closing(book, estimate)}
+                <p>{format!("For {}, {}", buyer.name, buyer.mail)}</p>
+                <p>{format!("Written: {}", revision.written.as_str())}</p>
+                <p>{format!("Stands until: {}", revision.until.as_str())}</p>
+                {body}
+                {agreed(prices.currency(), revision)}
+                {sums(prices.currency(), revision)}
+                {closing(prices.currency(), revision)}
             </article>
         }
         .into_any(),
@@ -56,46 +74,68 @@ fn built(resolved: &Resolved<'_>, sizes: &str) -> String {
     )
 }
 
+/// Lines the buyer is told of, with the reason.
+fn agreed(currency: Currency, revision: &Revision) -> Option<AnyView> {
+    let told: Vec<_> = revision.lines.iter().filter(|line| line.shown).collect();
+    if told.is_empty() {
+        return None;
+    }
+    let each = told.into_iter().map(|line| {
+        let (_, name) = line.line.as_str().split_once(": ").unwrap_or(("", line.line.as_str()));
+        let reason = line.reason.as_ref().map_or_else(String::new, |reason| format!(": {reason}"));
+        let amount = Money::rounded(line.amount.value(), currency);
+        view! { <li>{format!("{name}, {amount} of the price{reason}")}</li> }
+    });
+    let each = each.collect_view();
+    Some(view! { <h3>{"Agreed besides"}</h3><ul>{each}</ul> }.into_any())
+}
+
 /// The piece, its way, its tax, and what is paid in all.
-fn sums(estimate: &Estimate) -> impl IntoView + use<> {
-    let piece = estimate.works_net();
-    let delivered = estimate.delivered();
-    let way = estimate.chosen.map_or("", scantling_pricing::delivery::Mode::word);
-    let carriage = estimate.net() - piece;
-    let tax = estimate.tax().map(|tax| (tax.name.to_string(), tax.amount.to_string()));
+fn sums(currency: Currency, revision: &Revision) -> impl IntoView + use<> {
+    let money = |amount: scantling_pricing::book::Amount| Money::rounded(amount.value(), currency).to_string();
+    let way = revision.delivery.map(|way| (format!("Packing and delivery: {}", way.word()), money(revision.carriage)));
     let rows = [
-        Some(("The piece, at the workshop".to_owned(), piece.to_string())),
-        delivered.map(|_| (format!("Packing and delivery: {way}"), carriage.to_string())),
-        tax,
-        Some(("To pay".to_owned(), estimate.to_pay().to_string())),
+        Some(("The piece, at the workshop".to_owned(), money(revision.piece))),
+        way,
+        revision.tax.as_ref().map(|tax| (tax.name.to_string(), money(tax.amount))),
+        Some(("To pay".to_owned(), money(revision.to_pay))),
     ];
     let rows = rows.into_iter().flatten().map(|(what, amount)| {
         view! { <tr><th scope="row">{what}</th><td class="figure">{amount}</td></tr> }
     });
-    let left_out = match estimate.tax() {
+    let left_out = match &revision.tax {
         Some(tax) if tax.shown == Shown::Within => "Tax is in the sum.",
         Some(_) => "Tax is added as shown.",
         None => "No tax is added by us.",
     };
     view! {
+        <h3>{"Price"}</h3>
         <table class="grid"><tbody>{rows.collect_view()}</tbody></table>
         <p class="note">{left_out}</p>
     }
 }
 
-fn closing(book: &ShopBook, estimate: &Estimate) -> impl IntoView + use<> {
-    let stages = estimate.payments.iter().map(|stage| format!("{} {}", stage.amount, stage.when));
-    let stages: Vec<String> = stages.collect();
-    let weeks = estimate.days().map(|(fewest, most)| {
-        format!("Ready and with you in about {} to {} weeks from your order.", fewest.div_ceil(7), most.div_ceil(7))
+fn closing(currency: Currency, revision: &Revision) -> impl IntoView + use<> {
+    let stages = revision.stages.iter().map(|stage| {
+        let amount = Money::rounded(stage.amount.value(), currency);
+        view! { <tr><th scope="row">{stage.when.to_string()}</th><td class="figure">{amount.to_string()}</td></tr> }
     });
-    let note = estimate.region.as_ref().and_then(|region| region.note.as_ref()).map(ToString::to_string);
+    let stages = stages.collect_view();
+    let weeks = revision.days.map(|[fewest, most]| {
+        let weeks = |days: Count| days.value().div_ceil(7);
+        format!("Ready and with you in about {} to {} weeks from your order.", weeks(fewest), weeks(most))
+    });
+    let note = revision.note.as_ref().map(ToString::to_string);
+    let excluded = revision.excluded.as_ref().map(|excluded| {
+        view! { <h3>{"Not in the price"}</h3><p>{excluded.to_string()}</p> }
+    });
     view! {
         <h3>{"Payment"}</h3>
-        <p>{stages.join(", ")}</p>
+        <table class="grid"><tbody>{stages}</tbody></table>
         <p>{weeks}</p>
+        {excluded}
         <h3>{"Terms"}</h3>
-        <p>{book.shop.terms.to_string()}</p>
+        <p>{revision.terms.to_string()}</p>
         <p>{note}</p>
         <p>{"What it can bear and how it is fixed on the spot is for competent people to judge, by local codes and licensed practice."}</p>
     }
@@ -110,11 +150,4 @@ fn drawing(prices: &PriceBook, resolved: &Resolved<'_>) -> impl IntoView + use<>
     let drawn = svg::write(&measured(resolved, prices.shop.units.length_unit(), &paper).drawing, name, name);
     let escaped = String::from(js_sys::encode_uri_component(&drawn));
     view! { <img class="drawn" src=format!("data:image/svg+xml,{escaped}") alt=format!("{name} to scale, with its sizes") /> }
-}
-
-/// The day it is where the maker is.
-pub(crate) fn today() -> Option<Day> {
-    let now = js_sys::Date::new_0();
-    let text = format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month().saturating_add(1), now.get_date());
-    Day::new(&text).ok()
 }

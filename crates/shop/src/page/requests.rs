@@ -1,71 +1,225 @@
-//! Requests: opened or pasted as they came, priced again with the shop book, told from those that were altered or are old.
+//! Requests: opened, dropped or pasted as they came, priced again with the shop book, told from those that were altered or are old; with what
+//! is cut, bought and worked for each.
 
 use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
-use scantling_pricing::estimate::Line;
-use scantling_pricing::measure::LengthUnit;
+use scantling_pricing::book::document::Node;
+use scantling_pricing::book::ledger::{KeptRequest, Quote};
+use scantling_pricing::book::values::Key;
 use scantling_pricing::profit::{Costs, Rates};
+use scantling_pricing::quote::line_name;
 use scantling_pricing::request::Request;
 
-use super::pasted::{Names, pasted};
-use super::quote::quote;
+use super::carrier::carrier;
+use super::cutting::cutting;
+use super::fields::{button, figures, mend_first, next_key, node_of, text_of};
+use super::jobs::begin_from;
+use super::listed::{Names, listed};
+use super::offers::weigh_offers;
+use super::taken_in::{request_in, taking_in};
+use super::today::today;
 use crate::basket::why_not;
-use crate::desk::Desk;
+use crate::desk::{Desk, Section};
+use crate::sheet::{Edit, Path};
 
 const NAMES: Names = Names {
-    title: "Requests",
-    hint: "Open a request as it came, mail and all, or paste it. It is priced again from this book, with what it costs you beside what it is sold for.",
-    file: ("Open a request", "request-file"),
-    text: ("The request", "request-text"),
+    list: "requests",
+    title: "Requests that came in",
+    empty: "None yet. Open one, drop its file here, or paste it.",
 };
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> AnyView {
-    pasted(desk, &NAMES, |book, written| match Request::read_mail(written) {
-        Ok(request) => priced(book, &request),
-        Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
+    let take = {
+        let desk = desk.clone();
+        move |text: String| take_in(&desk, &text)
+    };
+    view! {
+        <section aria-label="Requests">
+            <h2>{"Requests"}</h2>
+            <p class="note">{"Open, drop or paste a request as it came, mail and all, or the link to an estimate. It is kept in this book and priced again from it."}</p>
+            {taking_in("request", "a request", take)}
+            {listed(desk, &NAMES, line, open)}
+        </section>
+    }
+    .into_any()
+}
+
+/// Who asks, for what.
+fn line(row: &Node) -> String {
+    let Node::Table(entries) = row else { return String::new() };
+    let request = entries.iter().find(|(key, _)| key == "request").map(|(_, request)| request);
+    let inner = |part: &str, key: &str| {
+        let Some(Node::Table(parts)) = request else { return String::new() };
+        let part = parts.iter().find(|(known, _)| known == part).map(|(_, part)| part);
+        part.and_then(|part| text_of(part, key)).unwrap_or_default().to_owned()
+    };
+    let day = text_of(row, "received").unwrap_or_default();
+    format!("{}: {}, {day}", inner("from", "name"), inner("brief", "design"))
+}
+
+/// Keeps a request and opens it. The same one is not kept twice.
+fn take_in(desk: &Desk, text: &str) {
+    let request = match request_in(desk, text) {
+        Ok(request) => request,
+        Err(why) => return desk.say(why),
+    };
+    let node = node_of(&request);
+    let place = Path::whole().key(NAMES.list);
+    let known = desk.sheet.with_untracked(|sheet| match sheet.at(&place) {
+        Some(Node::List(rows)) => rows.iter().find_map(|row| match row {
+            Node::Table(entries)
+                if entries.iter().any(|(key, held)| key == "request" && Some(held) == node.as_ref()) =>
+            {
+                text_of(row, "key").map(str::to_owned)
+            }
+            _ => None,
+        }),
+        _ => None,
+    });
+    if let Some(key) = known {
+        desk.say(format!("That request is kept already, as {key}."));
+        desk.opened.set(key);
+        return;
+    }
+    let key = next_key(desk, NAMES.list, "r");
+    let (Ok(own), Some(received)) = (Key::new(&key), today()) else { return };
+    let Some(row) = node_of(&KeptRequest { key: own, received, request }) else { return };
+    add(desk, NAMES.list, row, &format!("Keeping request {key}"));
+    desk.opened.set(key.clone());
+    desk.say(format!("Kept as {key}."));
+}
+
+/// Puts a row at the end of a list of the book, which need not be there yet.
+pub(crate) fn add(desk: &Desk, list: &str, row: Node, what: &str) {
+    let place = Path::whole().key(list);
+    let rows = untrack(|| desk.rows_at(&place));
+    let there = desk.sheet.with_untracked(|sheet| sheet.at(&place).is_some());
+    let mut edits = Vec::new();
+    if !there {
+        edits.push(Edit::set(place.clone(), Node::List(Vec::new())));
+    }
+    edits.push(Edit::Insert(place.index(rows), row));
+    desk.edit(what, edits);
+    // What is opened next waits for it.
+    desk.judge();
+}
+
+/// The open request.
+fn open(desk: &Desk, index: usize) -> AnyView {
+    let place = Path::whole().key(NAMES.list).index(index);
+    let told = {
+        let desk = desk.clone();
+        move || match desk.book() {
+            Some(book) => book.requests.get(index).map(|kept| priced(&desk, &book, kept)),
+            None => Some(mend_first()),
+        }
+    };
+    let (away, out) = (desk.clone(), place.clone());
+    let take_out = move || {
+        if untrack(|| quoted(&away, index)) {
+            return away.say("A quote answers this request: take the quote out first.");
+        }
+        away.edit("Taking out a request", vec![Edit::Remove(out.clone())]);
+    };
+    view! {
+        <section class="record" tabindex="-1" aria-label="The request">
+            {told}
+            {carrier(desk, &place.key("request"))}
+            {button("Take the request out", take_out)}
+        </section>
+    }
+    .into_any()
+}
+
+/// Whether a quote answers a request.
+fn quoted(desk: &Desk, index: usize) -> bool {
+    let key = desk.words_at(&Path::whole().key(NAMES.list).index(index).key("key"));
+    let quotes = Path::whole().key("quotes");
+    desk.sheet.with(|sheet| match sheet.at(&quotes) {
+        Some(Node::List(rows)) => rows.iter().any(|row| text_of(row, "request") == Some(key.as_str())),
+        _ => false,
     })
 }
 
-fn priced(book: &ShopBook, request: &Request) -> AnyView {
-    let priced = Rates::new(book).map_err(|fault| fault.to_string()).and_then(|rates| {
+fn priced(desk: &Desk, book: &ShopBook, kept: &KeptRequest) -> AnyView {
+    let request = &kept.request;
+    let who = format!("{}, {}", request.from.name, request.from.mail);
+    let message = request.from.message.as_ref().map(|message| view! { <blockquote>{message.to_string()}</blockquote> });
+    let rates = Rates::new(book).map_err(|fault| fault.to_string());
+    let costs = rates.and_then(|rates| {
         let costs = rates.costs_quoted(&request.brief, request.quoted.as_ref());
-        costs.map(|costs| (rates.selling, costs)).map_err(|problems| why_not(&problems, book.shop.units.length_unit()))
+        costs.map(|costs| (rates, costs)).map_err(|problems| why_not(&problems, book.shop.units.length_unit()))
     });
-    match priced {
-        Ok((prices, costs)) => (told(request, &costs), quote(book, &prices, request, &costs.selling)).into_any(),
+    let body = match costs {
+        Ok((rates, costs)) => view! {
+            {verdict(request, &costs)}
+            {answers(desk, kept)}
+            {sums(&costs)}
+            {lines(&costs)}
+            {cutting(&rates, &request.brief, &costs, book.shop.units.length_unit())}
+        }
+        .into_any(),
         Err(why) => view! { <p class="fault">{format!("It can't be built as asked: {why}")}</p> }.into_any(),
+    };
+    view! {
+        <h3>{format!("{}: {who}", kept.key)}</h3>
+        {message}
+        {body}
     }
+    .into_any()
 }
 
-fn told(request: &Request, costs: &Costs) -> AnyView {
+/// What is made of a request: a quote, a job.
+fn answers(desk: &Desk, kept: &KeptRequest) -> AnyView {
+    let (quote, job) = (desk.clone(), desk.clone());
+    let (own, request) = (kept.key.clone(), kept.request.clone());
+    let start_quote = move || {
+        let key = next_key(&quote, "quotes", "q");
+        let fresh = Key::new(&key).ok().map(|key| Quote::fresh(key, own.clone()));
+        if let Some(row) = fresh.as_ref().and_then(node_of) {
+            add(&quote, "quotes", row, &format!("Starting quote {key}"));
+            quote.go(Section::Quotes, &key);
+            quote.say(format!("Quote {key} is started."));
+        }
+    };
+    let (weigh, brief) = (desk.clone(), kept.request.brief.clone());
+    let start_job = move || begin_from(&job, &request.brief, request.quoted.as_ref(), Some(&request.from.name));
+    view! {
+        <div class="above">
+            {button("Write a quote for it", start_quote)}
+            {button("Begin a job from it", start_job)}
+            {button("Weigh offers for it", move || weigh_offers(&weigh, &brief, Vec::new()))}
+        </div>
+    }
+    .into_any()
+}
+
+/// Whether what they were told is what it comes to.
+fn verdict(request: &Request, costs: &Costs) -> AnyView {
     let now = costs.selling.price().likely;
     let same = request.told.currency.as_str() == now.currency().code() && request.told.likely.value() == now.amount();
+    let (told, code) = (request.told.likely.value(), &request.told.currency);
     let verdict = if same {
         format!("The price they were told, {now}, is what it comes to.")
+    } else if told.is_zero() {
+        format!("No price came with it; by this book it comes to {now}.")
     } else if request.told.edition == costs.selling.edition {
         format!(
-            "They were told {} {}, and by a book of the same day it comes to {now}: the request was altered, the book has changed, or a carrier has quoted.",
-            request.told.likely.value(),
-            request.told.currency
+            "They were told {told} {code}, and by a book of the same day it comes to {now}: the request was altered, the book has changed, or a carrier has quoted."
         )
     } else {
         format!(
-            "They were told {} {} from the book of {}; by this one it comes to {now}.",
-            request.told.likely.value(),
-            request.told.currency,
+            "They were told {told} {code} from the book of {}; by this one it comes to {now}.",
             request.told.edition.as_str()
         )
     };
+    view! { <p class=if same { "said" } else { "fault" }>{verdict}</p> }.into_any()
+}
+
+fn sums(costs: &Costs) -> AnyView {
     let outcome = costs.as_estimated();
-    let sold = lines(&costs.selling.lines, costs.selling.delivered().map(|way| way.lines.as_slice()));
-    let cost = lines(&costs.cost.lines, costs.cost.delivered().map(|way| way.lines.as_slice()));
-    let rows = sold.into_iter().enumerate().map(|(i, (name, amount))| {
-        let costs = cost.get(i).map(|(_, amount)| amount.clone());
-        view! { <tr><th scope="row">{name}</th><td class="figure">{amount}</td><td class="figure">{costs}</td></tr> }
-    });
-    let rows = rows.collect_view();
-    let figures = [
+    let rows = [
         ("Full cost", costs.full.to_string()),
         ("Floor: below it someone works for nothing", costs.floor.to_string()),
         ("Floor of what is still to be spent", costs.outlay_floor.to_string()),
@@ -73,38 +227,29 @@ fn told(request: &Request, costs: &Costs) -> AnyView {
         ("Hours", costs.hours.to_string()),
         ("Pay an hour", outcome.pay_per_hour.map_or_else(String::new, |pay| pay.to_string())),
     ];
-    let figures =
-        figures.map(|(what, amount)| view! { <tr><th scope="row">{what}</th><td class="figure">{amount}</td></tr> });
-    let warned =
-        costs.selling.findings.iter().map(|finding| view! { <li>{finding.note(LengthUnit::Inch)}</li> }).collect_view();
-    let who = format!("{}, {}", request.from.name, request.from.mail);
-    let message = request.from.message.as_ref().map(|message| view! { <blockquote>{message.to_string()}</blockquote> });
+    figures("What it comes to", rows)
+}
+
+/// What each line is sold for, and what it costs.
+fn lines(costs: &Costs) -> AnyView {
+    let all = |estimate: &scantling_pricing::estimate::Estimate| {
+        let way = estimate.delivered().map_or(&[][..], |way| way.lines.as_slice());
+        estimate.lines.iter().chain(way).map(|line| (line_name(line), line.amount.to_string())).collect::<Vec<_>>()
+    };
+    let (sold, cost) = (all(&costs.selling), all(&costs.cost));
+    let rows = sold.into_iter().map(|(name, amount)| {
+        let costs = cost.iter().find(|(other, _)| *other == name).map(|(_, amount)| amount.clone());
+        view! { <tr><th scope="row">{name}</th><td class="figure">{amount}</td><td class="figure">{costs}</td></tr> }
+    });
+    let rows = rows.collect_view();
     view! {
-        <h3>{who}</h3>
-        {message}
-        <p class=if same { "said" } else { "fault" }>{verdict}</p>
-        <div class="scroll">
+        <div class="scroll" tabindex="0" role="region" aria-label="Line by line">
             <table class="grid">
+                <caption>{"Line by line"}</caption>
                 <thead><tr><th scope="col">{"Line"}</th><th scope="col">{"Sold for"}</th><th scope="col">{"Costs"}</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
-        <table class="grid"><tbody>{figures.into_iter().collect_view()}</tbody></table>
-        <h3>{"What the checks note"}</h3>
-        <ul>{warned}</ul>
     }
     .into_any()
-}
-
-/// Lines of the piece and of its way, each by what it is called.
-fn lines(piece: &[Line], way: Option<&[Line]>) -> Vec<(String, String)> {
-    let name = |line: &Line| {
-        if line.name.is_empty() {
-            // The kind's own word, as documents write it.
-            serde_json::to_string(&line.kind).unwrap_or_default().trim_matches('"').replace('-', " ")
-        } else {
-            line.name.clone()
-        }
-    };
-    piece.iter().chain(way.unwrap_or_default()).map(|line| (name(line), line.amount.to_string())).collect()
 }

@@ -24,6 +24,14 @@ impl Edit {
         Self::Set(path, value, None)
     }
 
+    /// Where it is made.
+    #[must_use]
+    pub const fn place(&self) -> &Path {
+        match self {
+            Self::Set(path, ..) | Self::Clear(path) | Self::Insert(path, _) | Self::Remove(path) => path,
+        }
+    }
+
     /// Makes the edit and gives the one that takes it back; nothing, and no change, where it can't be made.
     pub(super) fn make(&self, root: &mut Node) -> Option<Self> {
         match self {
