@@ -61,7 +61,7 @@ pub(crate) async fn tab_to(page: &Page, label: &str) -> Result<()> {
 }
 
 /// Presses Tab until this is so, and the focus is seen.
-async fn tab_until(page: &Page, there: &str) -> Result<()> {
+pub(crate) async fn tab_until(page: &Page, there: &str) -> Result<()> {
     for _ in 0..FAR {
         page.press(Key::Tab).await?;
         if page.eval(there).await? == json!(true) {

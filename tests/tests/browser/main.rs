@@ -6,6 +6,7 @@
 
 mod access;
 mod buyer;
+mod clock;
 mod drawing;
 mod element;
 mod hostile;
@@ -23,6 +24,8 @@ mod still;
 mod threats;
 mod tuning;
 mod watch;
+mod work;
+mod year;
 
 use std::time::Duration;
 
@@ -140,6 +143,9 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     threats::a_request_that_is_full_of_markup_stays_words_on_the_maker_s_page,
     threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
     watch::whatever_goes_wrong_on_a_page_is_seen,
+    work::axe_finds_nothing_in_the_running_work,
+    year::a_whole_year_is_worked_on_the_page_and_its_sums_are_the_command_s,
+    clock::a_job_is_clocked_by_keys_alone_over_a_reload_and_a_clock_set_back_is_told,
 } }
 
 /// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there.
@@ -149,6 +155,7 @@ mod chromium_alone {
         maker::the_page_to_start_at_and_the_papers_can_be_read_by_all,
         still::nothing_moves_by_itself,
         shops::the_browser_finds_it_fit_to_be_installed,
+        work::nothing_of_the_running_work_is_cut_off_at_320_pixels,
         paper::printed_it_shows_what_was_chosen_and_no_controls,
     });
 }

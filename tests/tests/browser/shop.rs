@@ -111,9 +111,16 @@ pub(crate) async fn offers_and_requests_are_reckoned_and_a_price_book_published(
         "likely": "4490", "high": "5055"}, "from": {"name": "A buyer", "mail": "buyer@home.example"}}"#;
     page.eval(&paste("request-text", request)).await?;
     page.until("document.querySelector('main').textContent.includes('4490.00 USD, is what it comes to')").await?;
+    page.until("document.querySelector('main').textContent.includes('Cutting list')").await?;
+    press(&page, "Write a quote for it").await?;
     page.until("document.querySelector('.quote img')?.naturalWidth > 0").await?;
+    press(&page, "Requests").await?;
     page.eval(&paste("request-text", &request.replace("4490", "3990"))).await?;
     page.until("document.querySelector('main').textContent.includes('the request was altered')").await?;
+    // The same one again is not kept twice.
+    page.eval(&paste("request-text", request)).await?;
+    page.until("document.querySelector('.said').textContent === 'That request is kept already, as r-1.'").await?;
+    page.until("document.querySelectorAll('.picks button').length === 2").await?;
     press(&page, "Publish").await?;
     let catch = "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = text), 'blob:caught'), \
          HTMLAnchorElement.prototype.click = function () { window.named = this.download }, 1)";
