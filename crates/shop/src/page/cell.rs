@@ -78,22 +78,7 @@ pub(crate) fn explained(
     let invalid = move || if wrong.with(Option::is_some) { "true" } else { "false" };
     let held = desk.is_held();
     let field = match kind {
-        Kind::Switch => {
-            let ticked = move || text.with(|text| text == "true");
-            let tick = move |event| take(if event_target_checked(&event) { "true" } else { "false" });
-            view! {
-                <input
-                    type="checkbox"
-                    id=id
-                    aria-label=name.to_owned()
-                    aria-describedby=described
-                    disabled=held
-                    prop:checked=ticked
-                    on:change=tick
-                />
-            }
-            .into_any()
-        }
+        Kind::Switch => switch(text, Told { name, id, described, invalid, held }, take),
         Kind::Choice(words) => choice((text, required), words, Told { name, id, described, invalid, held }, take),
         _ => {
             let (keystroke, leave) = at_each_keystroke(desk, place, name, edit);
@@ -154,6 +139,28 @@ struct Told<'n, W, H> {
     described: String,
     invalid: W,
     held: H,
+}
+
+/// Yes or no.
+fn switch(
+    text: Memo<String>,
+    told: Told<'_, impl Fn() -> &'static str + Send + 'static, impl Fn() -> bool + Send + 'static>,
+    take: impl Fn(&str) + 'static,
+) -> AnyView {
+    let tick = move |event| take(if event_target_checked(&event) { "true" } else { "false" });
+    view! {
+        <input
+            type="checkbox"
+            id=told.id
+            aria-label=told.name.to_owned()
+            aria-describedby=told.described
+            aria-invalid=told.invalid
+            disabled=told.held
+            prop:checked=move || text.with(|text| text == "true")
+            on:change=tick
+        />
+    }
+    .into_any()
 }
 
 /// One of a few words. Each option says whether it is chosen: a value that is set before its option is there would be lost.

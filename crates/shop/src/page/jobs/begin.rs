@@ -50,7 +50,7 @@ fn begun(desk: &Desk, book: &ShopBook, brief: &Brief, (quoted, buyer, quote): Fr
     match begin(book, brief, Begun { key, day, buyer, quote, quoted }) {
         Ok(job) => keep(desk, &name, &job),
         Err(problems) => {
-            desk.say(format!("It can't be built as asked: {}", why_not(&problems, book.shop.units.length_unit())))
+            desk.say(format!("It can't be built as asked: {}", why_not(&problems, book.shop.units.length_unit())));
         }
     }
 }
