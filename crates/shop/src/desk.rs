@@ -249,9 +249,16 @@ impl Desk {
 
     /// Makes an edit of the maker's.
     pub(crate) fn edit(&self, what: &str, edits: Vec<Edit>) {
-        if !self.sheet.try_update(|sheet| sheet.edit(what, edits)).unwrap_or(false) {
+        let _told = self.edited(what, edits);
+    }
+
+    /// The same, for who has more to say of it once it is made: whether it was.
+    pub(crate) fn edited(&self, what: &str, edits: Vec<Edit>) -> bool {
+        let made = self.sheet.try_update(|sheet| sheet.edit(what, edits)).unwrap_or(false);
+        if !made {
             self.refused(what);
         }
+        made
     }
 
     /// Makes the edit of a keystroke: all of them at one place are one edit, until the field is left.

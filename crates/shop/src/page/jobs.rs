@@ -122,8 +122,9 @@ fn money(desk: &Desk, place: &Path) -> AnyView {
         if runs {
             return done.say("A clock runs still: stop it first.");
         }
-        done.edit("Finishing a job", vec![Edit::set(own.key("finished"), Node::Text(day.as_str().to_owned()))]);
-        done.say("Finished. What jobs teach reads it now.");
+        if done.edited("Finishing a job", vec![Edit::set(own.key("finished"), Node::Text(day.as_str().to_owned()))]) {
+            done.say("Finished. What jobs teach reads it now.");
+        }
     };
     view! {
         <fieldset tabindex="-1">

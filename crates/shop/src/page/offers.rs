@@ -71,7 +71,9 @@ pub(crate) fn weigh_offers(desk: &Desk, brief: &Brief, offers: Vec<Offer>) {
     {
         entries.push(("offers".to_owned(), Node::List(Vec::new())));
     }
-    add(desk, NAMES.list, row, &format!("Weighing offers {key}"));
+    if !add(desk, NAMES.list, row, &format!("Weighing offers {key}")) {
+        return;
+    }
     desk.go(Section::Offers, &key);
     desk.say(format!("Offers for it are kept as {key}."));
 }

@@ -85,13 +85,15 @@ fn take_in(desk: &Desk, text: &str) {
     let key = next_key(desk, NAMES.list, "r");
     let (Ok(own), Some(received)) = (Key::new(&key), today()) else { return };
     let Some(row) = node_of(&KeptRequest { key: own, received, request }) else { return };
-    add(desk, NAMES.list, row, &format!("Keeping request {key}"));
+    if !add(desk, NAMES.list, row, &format!("Keeping request {key}")) {
+        return;
+    }
     desk.opened.set(key.clone());
     desk.say(format!("Kept as {key}."));
 }
 
 /// Puts a row at the end of a list of the book, which need not be there yet.
-pub(crate) fn add(desk: &Desk, list: &str, row: Node, what: &str) {
+pub(crate) fn add(desk: &Desk, list: &str, row: Node, what: &str) -> bool {
     let place = Path::whole().key(list);
     let rows = untrack(|| desk.rows_at(&place));
     let there = desk.sheet.with_untracked(|sheet| sheet.at(&place).is_some());
@@ -100,9 +102,10 @@ pub(crate) fn add(desk: &Desk, list: &str, row: Node, what: &str) {
         edits.push(Edit::set(place.clone(), Node::List(Vec::new())));
     }
     edits.push(Edit::Insert(place.index(rows), row));
-    desk.edit(what, edits);
+    let made = desk.edited(what, edits);
     // What is opened next waits for it.
     desk.judge();
+    made
 }
 
 /// The open request.
@@ -177,8 +180,9 @@ fn answers(desk: &Desk, kept: &KeptRequest) -> AnyView {
     let start_quote = move || {
         let key = next_key(&quote, "quotes", "q");
         let fresh = Key::new(&key).ok().map(|key| Quote::fresh(key, own.clone()));
-        if let Some(row) = fresh.as_ref().and_then(node_of) {
-            add(&quote, "quotes", row, &format!("Starting quote {key}"));
+        if let Some(row) = fresh.as_ref().and_then(node_of)
+            && add(&quote, "quotes", row, &format!("Starting quote {key}"))
+        {
             quote.go(Section::Quotes, &key);
             quote.say(format!("Quote {key} is started."));
         }

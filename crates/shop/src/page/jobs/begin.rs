@@ -57,7 +57,9 @@ fn begun(desk: &Desk, book: &ShopBook, brief: &Brief, (quoted, buyer, quote): Fr
 
 fn keep(desk: &Desk, name: &str, job: &Job) {
     let Some(row) = node_of(job) else { return };
-    add(desk, NAMES.list, row, &format!("Beginning {name}"));
+    if !add(desk, NAMES.list, row, &format!("Beginning {name}")) {
+        return;
+    }
     desk.go(Section::Jobs, name);
     desk.say(format!("{name} is begun. What was said of it is written down and stays."));
 }

@@ -83,7 +83,9 @@ pub(super) fn start(desk: &Desk, job: &Path, work: &str, words: &str) {
     let row = Node::Table(row.map(|(key, text)| (key.to_owned(), Node::Text(text))).to_vec());
     let list = (!there).then(|| Edit::set(place.clone(), Node::List(Vec::new())));
     let edits = list.into_iter().chain(std::iter::once(Edit::Insert(place.index(rows), row))).collect();
-    desk.edit(&format!("Starting the clock: {words}"), edits);
+    if !desk.edited(&format!("Starting the clock: {words}"), edits) {
+        return;
+    }
     note_seen(since);
     desk.say(format!("The clock runs: {words}. It runs on while the page is closed."));
 }
@@ -118,8 +120,9 @@ pub(super) fn stop(desk: &Desk, job: &Path, work: &str, words: &str) {
             for_people(back.by)
         ),
     };
-    desk.edit(&format!("Stopping the clock: {words}"), edits);
-    desk.say(said);
+    if desk.edited(&format!("Stopping the clock: {words}"), edits) {
+        desk.say(said);
+    }
 }
 
 /// How long a clock has run, as far as the computer's clock can be believed.

@@ -56,7 +56,9 @@ fn keep(desk: &Desk, own: &Path, revision: Node) {
     let (there, rows) = (desk.sheet.with_untracked(|sheet| sheet.at(own).is_some()), untrack(|| desk.rows_at(own)));
     let list = (!there).then(|| Edit::set(own.clone(), Node::List(Vec::new())));
     let edits = list.into_iter().chain(std::iter::once(Edit::Insert(own.index(rows), revision))).collect();
-    desk.edit("Keeping what went out", edits);
+    if !desk.edited("Keeping what went out", edits) {
+        return;
+    }
     desk.judge();
     desk.say(format!("Kept as revision {}. It is not changed any more.", rows.saturating_add(1)));
 }
