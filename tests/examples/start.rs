@@ -18,11 +18,10 @@ async fn main() -> Result<()> {
     let page = Page::open(Visit::new(Engine::Chromium, "shop.html")).await?;
     let size = json!({ "width": WINDOW.0, "height": WINDOW.1, "deviceScaleFactor": 1, "mobile": false });
     page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
-    page.until(
-        "!!document.querySelector('main tbody tr') && document.querySelector('.basket').textContent.includes('USD')",
-    )
-    .await?;
     press(&page, "Timbers").await?;
+    let there =
+        "!!document.querySelector('main tbody tr') && document.querySelector('.basket')?.textContent.includes('USD')";
+    page.until(there).await?;
     take(&page, &folder.join("open.png")).await?;
     press(&page, "Pricing").await?;
     let margin = "document.getElementById('f-pricing.margin')";
