@@ -91,8 +91,8 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     }
     for file in files(&demo)? {
         // Small forms of what stands at the top, and of the page, which is another now.
-        let is_small_form = |name: &&str| file.strip_prefix(*name).is_some_and(|rest| rest.starts_with('.'));
-        if AT_THE_TOP.iter().any(|name| is_small_form(name)) {
+        let is_small_form = |name: &str| file.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'));
+        if AT_THE_TOP.into_iter().any(is_small_form) {
             fs::rename(demo.join(&file), folder.join(&file))?;
         } else if file.starts_with("index.html.") {
             fs::remove_file(demo.join(&file))?;
