@@ -18,12 +18,15 @@ pub(crate) fn stays_near(event: &MouseEvent) {
         at = holder.parent_element().and_then(|parent| parent.closest(HOLDS).ok().flatten());
         holders.push(holder);
     }
-    request_animation_frame(move || {
+    let back = move || {
         if is_nowhere() {
-            let left = holders.into_iter().find(|holder| holder.is_connected());
-            take(left.and_then(|holder| holder.dyn_into().ok()));
+            let left = holders.iter().find(|holder| holder.is_connected());
+            take(left.and_then(|holder| holder.clone().dyn_into().ok()));
         }
-    });
+    };
+    // Not every engine has taken the focus away by the next frame.
+    set_timeout(back.clone(), std::time::Duration::from_millis(60));
+    request_animation_frame(back);
 }
 
 /// The focus goes to what was just opened, once it stands there.
