@@ -11,7 +11,7 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{MessageEvent, Worker};
 
-use crate::judge::{Answer, Question, judge};
+use crate::judge::{Answer, judge};
 use crate::pack::packed;
 
 /// Who is asked.
@@ -33,7 +33,7 @@ struct Asked {
 
 struct Waiting {
     book: Arc<str>,
-    question: Question,
+    places: String,
     take: Box<dyn FnOnce(Answer, String)>,
 }
 
@@ -57,16 +57,15 @@ impl Judge {
     }
 
     /// Asks what the engine says of a book, and for the book as it is to be kept. An earlier question that waits still is given up: the book is another by now.
-    pub(crate) fn ask(&self, book: Arc<str>, question: Question, take: impl FnOnce(Answer, String) + 'static) {
-        let message = |number: u32| {
-            Array::of3(&number.into(), &JsString::from(&*book), &JsString::from(question.write().as_str()))
-        };
+    pub(crate) fn ask(&self, book: Arc<str>, places: String, take: impl FnOnce(Answer, String) + 'static) {
+        let message =
+            |number: u32| Array::of3(&number.into(), &JsString::from(&*book), &JsString::from(places.as_str()));
         let posted = {
             let mut asked = self.asked.borrow_mut();
             asked.number = asked.number.wrapping_add(1);
             let worker = self.worker.as_ref().filter(|_| !asked.alone);
             let posted = worker.is_some_and(|worker| worker.post_message(&message(asked.number)).is_ok());
-            asked.waiting = Some(Waiting { book, question, take: Box::new(take) });
+            asked.waiting = Some(Waiting { book, places, take: Box::new(take) });
             posted
         };
         if !posted {
@@ -99,7 +98,7 @@ fn heard(asked: &RefCell<Asked>, event: &JsValue) {
 fn here(asked: &RefCell<Asked>) {
     let waiting = asked.borrow_mut().waiting.take();
     if let Some(waiting) = waiting {
-        let answer = judge(&waiting.book, &waiting.question);
+        let answer = judge(&waiting.book, &waiting.places);
         (waiting.take)(answer, packed(&waiting.book));
     }
 }

@@ -1,7 +1,8 @@
 //! The pieces a maker cares about, priced before and after what was edited: price, margin, pay for an hour, delivered to a few places.
 
 use rust_decimal::{Decimal, RoundingStrategy};
-use scantling_pricing::book::values::{Key, Text};
+use scantling_pricing::book::ledger::BasketPiece;
+use scantling_pricing::book::values::Text;
 use scantling_pricing::book::{DocumentError, ShopBook};
 use scantling_pricing::brief::{Brief, Destination};
 use scantling_pricing::estimate::estimate;
@@ -13,7 +14,7 @@ use scantling_pricing::profit::Rates;
 /// A piece of the basket.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Piece {
-    /// What it is called: the design's name.
+    /// What it is called: the maker's name for it, or the design's.
     pub name: String,
     /// What is asked for.
     pub brief: Brief,
@@ -44,9 +45,13 @@ pub struct Priced {
 /// Pieces in the basket of a maker who has chosen none: as many as are taken in at a glance.
 const USUAL: usize = 12;
 
-/// The first designs at their defaults: the basket of a maker who has chosen none.
+/// The pieces the maker watches; without any, the first designs at their defaults.
 #[must_use]
-pub fn usual(book: &ShopBook) -> Vec<Piece> {
+pub fn watched(book: &ShopBook) -> Vec<Piece> {
+    if !book.basket.is_empty() {
+        let piece = |one: &BasketPiece| Piece { name: one.name.to_string(), brief: one.brief.clone() };
+        return book.basket.iter().map(piece).collect();
+    }
     let piece = |design: &scantling_pricing::design::Design| Piece {
         name: design.name.to_string(),
         brief: Brief::new(design.key.clone()),
@@ -105,10 +110,7 @@ pub(crate) fn why_not(problems: &[Problem], unit: LengthUnit) -> String {
 impl Priced {
     /// The figures of a piece, when it can be built.
     #[must_use]
-    pub fn of(&self, design: &Key) -> Option<&Figures> {
-        self.pieces
-            .iter()
-            .find(|(piece, _)| piece.brief.design == *design)
-            .and_then(|(_, figures)| figures.as_ref().ok())
+    pub fn of(&self, wanted: &Piece) -> Option<&Figures> {
+        self.pieces.iter().find(|(piece, _)| piece == wanted).and_then(|(_, figures)| figures.as_ref().ok())
     }
 }

@@ -11,7 +11,7 @@ use scantling_pricing::measure::LengthUnit;
 use crate::aside::Judge;
 use crate::basket::Priced;
 use crate::form::Kind;
-use crate::judge::{Answer, Question};
+use crate::judge::Answer;
 use crate::keep::Kept;
 use crate::pack::packed;
 use crate::page::Browser;
@@ -192,13 +192,13 @@ impl Desk {
     /// Has the book as it stands read, and the basket priced from it.
     pub(crate) fn judge(&self) {
         let book = self.text();
-        let question = Question { places: self.places.get_untracked(), basket: None };
+        let places = self.places.get_untracked();
         let desk = self.clone();
         let take = {
             let book = book.clone();
             move |answer, packed: String| desk.take(book, answer, &packed)
         };
-        self.judge.with_value(|judge| judge.ask(book, question, take));
+        self.judge.with_value(|judge| judge.ask(book, places, take));
     }
 
     fn take(&self, book: Arc<str>, answer: Answer, packed: &str) {

@@ -1,6 +1,6 @@
 //! What the engine says of the book as it stands: what is wrong with it, and what the basket comes to.
 //!
-//! A question and its answer can be text on the way, so that another thread is asked: a large book is judged there while the page goes on.
+//! The answer can be text on the way, so that another thread is asked: a large book is judged there while the page goes on.
 
 use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
@@ -15,15 +15,6 @@ use serde::{Deserialize, Serialize};
 use crate::basket::{self, Figures, Piece, Priced};
 use crate::sheet::Path;
 
-/// What is asked of the engine beside the book.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Question {
-    /// Places the basket is delivered to, as typed.
-    pub places: String,
-    /// The pieces the maker cares about; without any, what [`basket::usual`] gives.
-    pub basket: Option<Vec<Piece>>,
-}
-
 /// What the engine says.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Answer {
@@ -37,16 +28,15 @@ pub struct Answer {
     pub past_jobs: Option<PastJobs>,
 }
 
-/// Reads a book and prices the basket from it.
+/// Reads a book and prices the basket from it, delivered to these places, as they are typed.
 #[must_use]
-pub fn judge(book: &str, question: &Question) -> Answer {
+pub fn judge(book: &str, places: &str) -> Answer {
     let book = match ShopBook::read(book) {
         Ok(book) => book,
         Err(faults) => return Answer { faults: faults.iter().map(fault).collect(), ..Answer::default() },
     };
-    let to = basket::places(&book, &question.places);
-    let pieces = question.basket.clone().unwrap_or_else(|| basket::usual(&book));
-    let priced = basket::price(&book, &pieces, &to);
+    let to = basket::places(&book, places);
+    let priced = basket::price(&book, &basket::watched(&book), &to);
     Answer {
         faults: priced.as_ref().err().map(fault).into_iter().collect(),
         sound: true,
@@ -57,12 +47,6 @@ pub fn judge(book: &str, question: &Question) -> Answer {
 
 fn fault(error: &DocumentError) -> (Path, String) {
     (Path::read(&error.path), error.fault.to_string())
-}
-
-#[derive(Serialize, Deserialize)]
-struct Asked {
-    places: String,
-    basket: Option<Vec<Named>>,
 }
 
 /// A piece: its name and its brief as the engine writes and reads it.
@@ -87,25 +71,6 @@ struct Amounts {
     margin: Decimal,
     pay: Option<Decimal>,
     delivered: Vec<Option<Decimal>>,
-}
-
-impl Question {
-    /// As text.
-    #[must_use]
-    pub fn write(&self) -> String {
-        let basket = self.basket.as_ref().map(|pieces| pieces.iter().map(Named::of).collect());
-        let asked = Asked { places: self.places.clone(), basket };
-        // Text and lists of text can always be written.
-        serde_json::to_string(&asked).unwrap_or_default()
-    }
-
-    /// Out of text; nothing when it is no question.
-    #[must_use]
-    pub fn read(text: &str) -> Option<Self> {
-        let asked: Asked = serde_json::from_str(text).ok()?;
-        let basket = asked.basket.map(|pieces| pieces.into_iter().filter_map(Named::piece).collect());
-        Some(Self { places: asked.places, basket })
-    }
 }
 
 impl Answer {

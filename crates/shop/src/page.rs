@@ -43,7 +43,7 @@ use crate::rest::rested;
 use crate::sheet::Path;
 
 /// What no one edits by hand, or what has a section of its own.
-const APART: [&str; 5] = ["scantling_book", "requests", "quotes", "offers", "jobs"];
+const APART: [&str; 6] = ["scantling_book", "basket", "requests", "quotes", "offers", "jobs"];
 
 /// The parts of the book in the order a maker thinks of them; a part that is not listed comes last.
 const ORDER: [&str; 19] = [

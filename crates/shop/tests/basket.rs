@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::profit::Rates;
-use scantling_shop::basket::{places, price, usual};
+use scantling_shop::basket::{places, price, watched};
 use scantling_shop::sheet::{Edit, Path, Sheet};
 
 const DEMO: &str = include_str!("../../../shared/books/demo-shop.json");
@@ -14,7 +14,7 @@ fn every_design_is_priced_as_the_engine_prices_it_and_delivered_where_the_maker_
     let book = ShopBook::read(DEMO).unwrap();
     let to = places(&book, "60601, CA K1A 0B1\n 54601,,");
     assert_eq!(to.iter().map(|place| place.country.as_str()).collect::<Vec<_>>(), ["US", "CA", "US"]);
-    let priced = price(&book, &usual(&book), &to).unwrap();
+    let priced = price(&book, &watched(&book), &to).unwrap();
     assert_eq!(priced.pieces.len(), book.designs.len());
     let rates = Rates::new(&book).unwrap();
     for (piece, figures) in &priced.pieces {
@@ -35,7 +35,7 @@ fn an_edit_of_a_rate_moves_the_pieces_made_of_it_and_undoing_it_moves_them_back(
     let mut sheet = Sheet::open(DEMO).unwrap();
     let figures = |sheet: &Sheet| {
         let book = ShopBook::read(&sheet.text()).unwrap();
-        price(&book, &usual(&book), &[]).unwrap()
+        price(&book, &watched(&book), &[]).unwrap()
     };
     let before = figures(&sheet);
     let walnut = Path::read("timbers[0].rates.6/4");

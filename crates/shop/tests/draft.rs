@@ -59,7 +59,7 @@ fn the_basket_of_a_metric_shop_tells_its_faults_in_millimetres() {
     let mut metric = demo();
     metric["shop"]["units"] = json!("metric");
     let book = ShopBook::read(&metric.to_string()).unwrap();
-    let mut piece = basket::usual(&book).remove(0);
+    let mut piece = basket::watched(&book).remove(0);
     piece.brief.dimensions.insert(Key::new("length").unwrap(), scantling_pricing::measure::Length::inches(200));
     let priced = basket::price(&book, &[piece], &[]).unwrap();
     let why = priced.pieces[0].1.as_ref().unwrap_err();

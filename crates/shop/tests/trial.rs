@@ -24,7 +24,7 @@ fn kind() -> Kind {
 
 fn trial(index: usize) -> Trial {
     let book = ShopBook::read(DEMO).unwrap();
-    let piece = basket::usual(&book).remove(index);
+    let piece = basket::watched(&book).remove(index);
     Trial::of(&Node::read(DEMO).unwrap(), &piece.brief, scantling_pricing::learning::from_jobs(&book.jobs)).unwrap()
 }
 
@@ -37,7 +37,7 @@ fn by_the_book(place: &str, value: &str, index: usize) -> basket::Figures {
     let mut book: Value = serde_json::from_str(DEMO).unwrap();
     *book.pointer_mut(place).unwrap() = json!(value);
     let book = ShopBook::read(&book.to_string()).unwrap();
-    let piece = basket::usual(&book).remove(index);
+    let piece = basket::watched(&book).remove(index);
     basket::price(&book, &[piece], &[]).unwrap().pieces.remove(0).1.unwrap()
 }
 
@@ -65,7 +65,7 @@ fn a_sweep_says_what_the_book_would_say_at_each_value() {
 #[test]
 fn the_cost_is_what_the_engine_says_it_is() {
     let book = ShopBook::read(DEMO).unwrap();
-    let piece = basket::usual(&book).remove(0);
+    let piece = basket::watched(&book).remove(0);
     let costs = Rates::new(&book).unwrap().costs(&piece.brief).unwrap();
     let trial = trial(0);
     let margin = named(&trial, "Pricing: margin");

@@ -164,6 +164,25 @@ pub(crate) async fn a_book_that_was_cut_off_is_looked_at_until_the_maker_goes_on
     page.close().await
 }
 
+pub(crate) async fn the_basket_holds_the_maker_s_own_pieces(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    let names = "[...document.querySelectorAll('main tbody th[scope=row]')].map(th => th.textContent.trim()).slice(0, 6).join()";
+    let every = "Trestle dining table,Hall bench,Wall shelf,Slab-top console,River low table,Bookcase";
+    page.until(&format!("{names} === '{every}'")).await?;
+    page.eval("(design => { design.value = 'hall-bench'; design.dispatchEvent(new Event('change', { bubbles: true })); return 1; })(document.getElementById('watch'))").await?;
+    press(&page, "Add this piece").await?;
+    page.until(&format!("{names}.startsWith('hall-bench,')")).await?;
+    // It costs what the design at its defaults did, and goes by the name the maker gives it.
+    page.until("document.querySelector('main tbody tr').textContent.includes('1460.00 USD')").await?;
+    type_into_cell(&page, "c-basket-0-0", "Our bench").await?;
+    page.until(&format!("{names}.startsWith('Our bench,')")).await?;
+    press(&page, "Undo").await?;
+    press(&page, "Undo").await?;
+    page.until(&format!("{names} === '{every}'")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn axe_finds_nothing_in_the_maker_s_page(engine: Engine) -> Result<()> {
     no_faults_in_sections(Visit::new(engine, "shop.html")).await
 }

@@ -11,6 +11,17 @@ use crate::delivery::Mode;
 use crate::offers::Offer;
 use crate::request::Request;
 
+/// A piece the maker watches: what edits of the book do to it is shown beside them.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct BasketPiece {
+    /// What the maker calls it.
+    pub name: Text,
+    /// What it is.
+    pub brief: Brief,
+}
+
+reads!(BasketPiece { name, brief });
+
 /// A request that came in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct KeptRequest {

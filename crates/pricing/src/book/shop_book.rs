@@ -6,7 +6,7 @@ use super::check;
 use super::delivery::{DeliveryCosts, Region};
 use super::document::{DocumentError, Node};
 use super::job::Job;
-use super::ledger::{KeptRequest, Quote, Weighed};
+use super::ledger::{BasketPiece, KeptRequest, Quote, Weighed};
 use super::read::reads;
 use super::record::CurrencyRate;
 use super::shop::Shop;
@@ -62,6 +62,9 @@ pub struct ShopBook {
     pub regions: Vec<Region>,
     /// Rates of other currencies.
     pub currencies: Vec<CurrencyRate>,
+    /// Pieces the maker watches.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub basket: Vec<BasketPiece>,
     /// Requests that came in.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub requests: Vec<KeptRequest>,
@@ -97,6 +100,7 @@ reads!(ShopBook {
     delivery,
     regions,
     currencies,
+    basket,
     requests,
     quotes,
     offers,

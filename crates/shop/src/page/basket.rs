@@ -2,10 +2,13 @@
 
 use leptos::prelude::*;
 use rust_decimal::Decimal;
+use scantling_pricing::book::document::Node;
 use scantling_pricing::money::Money;
 
+use super::grid;
 use crate::basket::{Figures, Piece, Priced};
 use crate::desk::Desk;
+use crate::sheet::{Edit, Path};
 
 /// Beside the book: price and pay for an hour, before and after.
 pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
@@ -35,7 +38,7 @@ fn line(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced
     match figures {
         Err(why) => view! { <li><b>{name}</b> <span class="fault">{why.clone()}</span></li> }.into_any(),
         Ok(now) => {
-            let before = before.and_then(|before| before.of(&piece.brief.design));
+            let before = before.and_then(|before| before.of(piece));
             let was = before.filter(|before| before.price != now.price);
             let from = was.map(|before| view! { <s>{before.price.to_string()}</s> " " });
             let change = was.map(|before| change(before.price, now.price));
@@ -107,8 +110,65 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
                 </table>
             </div>
             {anew(desk)}
+            {chosen(desk)}
         </section>
     }
+}
+
+/// Which pieces are in it, and one more.
+fn chosen(desk: &Desk) -> impl IntoView + use<> {
+    let place = Path::whole().key("basket");
+    let (rows, list) = (desk.clone(), place.clone());
+    let any = Memo::new(move |_| rows.rows_at(&list) > 0);
+    let kind = desk.kind.field("basket").and_then(|field| field.kind.rows().cloned());
+    let grid = {
+        let (desk, place) = (desk.clone(), place.clone());
+        move || kind.as_ref().filter(|_| any.get()).map(|row| grid::grid(&desk, &place, row))
+    };
+    let designs = {
+        let desk = desk.clone();
+        move || options(&desk)
+    };
+    let design = RwSignal::new(String::new());
+    let add = {
+        let desk = desk.clone();
+        move |_| add(&desk, &place, &design.get_untracked())
+    };
+    view! {
+        <h3>{"Which pieces"}</h3>
+        <p class="note">{"Pieces of your own, in the sizes you sell most. Without any it is each design at its defaults, twelve at most."}</p>
+        <div class="above">
+            <label for="watch">{"Design"}</label>
+            <select id="watch" on:change=move |event| design.set(event_target_value(&event))>
+                <option value="">{"(choose one)"}</option>
+                {designs}
+            </select>
+            <button type="button" disabled=move || design.with(String::is_empty) on:click=add>{"Add this piece"}</button>
+        </div>
+        {grid}
+    }
+}
+
+/// The designs of the book, by key and name.
+fn options(desk: &Desk) -> Vec<AnyView> {
+    let designs = Path::whole().key("designs");
+    let option = |index: usize| {
+        let key = desk.words_at(&designs.index(index).key("key"));
+        let name = desk.words_at(&designs.index(index).key("name"));
+        view! { <option value=key>{name}</option> }.into_any()
+    };
+    (0..desk.rows_at(&designs)).map(option).collect()
+}
+
+/// Puts a design at its defaults into the basket, to be changed there.
+fn add(desk: &Desk, place: &Path, design: &str) {
+    let text = |words: &str| Node::Text(words.to_owned());
+    let brief = vec![("scantling_brief".to_owned(), Node::Int(1)), ("design".to_owned(), text(design))];
+    let piece = vec![("name".to_owned(), text(design)), ("brief".to_owned(), Node::Table(brief))];
+    let rows = desk.rows_at(place);
+    let list = (rows == 0).then(|| Edit::set(place.clone(), Node::List(Vec::new())));
+    let row = Edit::Insert(place.index(rows), Node::Table(piece));
+    desk.edit(&format!("Watching {design}"), list.into_iter().chain([row]).collect());
 }
 
 fn row(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>, most: Decimal) -> AnyView {
@@ -120,7 +180,7 @@ fn row(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>
                 .into_any();
         }
     };
-    let was = before.and_then(|before| before.of(&piece.brief.design)).map(|before| before.price);
+    let was = before.and_then(|before| before.of(piece)).map(|before| before.price);
     let bar = |price: Money, class: &'static str| {
         let share = price.amount().checked_div(most).unwrap_or_default().saturating_mul(Decimal::ONE_HUNDRED);
         view! { <span class=class style:inline-size=format!("{}%", share.trunc())></span> }

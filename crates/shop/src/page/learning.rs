@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
 
-use crate::basket::usual;
+use crate::basket::watched;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path, Sheet};
 
@@ -40,7 +40,7 @@ fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<>
         Subject::Stage(stage) => format!("Minutes of “{stage}”"),
         Subject::Timber(key) => format!("Yield of {key}"),
     };
-    let briefs: Vec<_> = usual(book).into_iter().map(|piece| piece.brief).collect();
+    let briefs: Vec<_> = watched(book).into_iter().map(|piece| piece.brief).collect();
     let effects = one.effect(book, &briefs).unwrap_or_default();
     let moved = effects.into_iter().filter(|effect| effect.before != effect.after);
     let rows = moved.map(|effect| {
