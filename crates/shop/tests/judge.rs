@@ -6,18 +6,15 @@ use scantling_shop::sheet::{Edit, Path, Sheet};
 
 const DEMO: &str = include_str!("../../../shared/books/demo-shop.json");
 
-/// The demo's book with two pieces of the maker's own to watch, the second of them of no design.
-fn watching() -> String {
-    let pieces = r#"[{"name": "Our bench", "brief": {"scantling_brief": 1, "design": "hall-bench", "dimensions": {"length": "50 in"}}},
-        {"name": "Gone", "brief": {"scantling_brief": 1, "design": "no-such-design"}}]"#;
-    let mut sheet = Sheet::open(DEMO).unwrap();
-    assert!(sheet.edit("pieces", vec![Edit::set(Path::read("basket"), Node::read(pieces).unwrap())]));
-    sheet.text()
-}
+/// Two pieces of the maker's own to watch, the second of them of no design.
+const WATCHED: &str = r#"[{"name": "Our bench", "brief": {"scantling_brief": 1, "design": "hall-bench", "dimensions": {"length": "50 in"}}},
+    {"name": "Gone", "brief": {"scantling_brief": 1, "design": "no-such-design"}}]"#;
 
 #[test]
 fn the_maker_s_own_pieces_are_watched_and_the_answer_comes_through_text_as_it_was() {
-    let answer = judge(&watching(), "60601, CA K1A 0B1");
+    let mut sheet = Sheet::open(DEMO).unwrap();
+    assert!(sheet.edit("pieces", vec![Edit::set(Path::read("basket"), Node::read(WATCHED).unwrap())]));
+    let answer = judge(&sheet.text(), "60601, CA K1A 0B1");
     assert!(answer.sound && answer.faults.is_empty(), "{:?}", answer.faults);
     let pieces = &answer.priced.as_ref().unwrap().pieces;
     assert_eq!(pieces.iter().map(|(piece, _)| piece.name.as_str()).collect::<Vec<_>>(), ["Our bench", "Gone"]);
