@@ -1,7 +1,7 @@
 //! The sections of the maker's running work as they stand filled in: requests, quotes, offers, jobs; no fault of access in any, in light and in
 //! dark, and nothing cut off on a narrow window.
 
-use anyhow::Result;
+use anyhow::{Result, bail};
 use scantling_tests::{Engine, Page, Scheme, Visit};
 use serde_json::json;
 
@@ -72,8 +72,12 @@ pub(crate) async fn nothing_of_the_running_work_is_cut_off_at_320_pixels(engine:
     let size = json!({ "width": 320, "height": 800, "deviceScaleFactor": 1, "mobile": false });
     page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
     each_section(&page, async |what| {
-        let wide = page.eval("document.documentElement.scrollWidth - document.documentElement.clientWidth").await?;
-        assert_eq!(wide, 0, "{what} runs over the side");
+        let over = "document.documentElement.scrollWidth - document.documentElement.clientWidth";
+        if page.until(&format!("{over} === 0")).await.is_err() {
+            let widest = "[...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > 320) \
+                .map(e => `${e.localName}.${e.className} to ${Math.round(e.getBoundingClientRect().right)}`).slice(0, 8)";
+            bail!("{what} runs over the side: {}", page.eval(widest).await?);
+        }
         Ok(())
     })
     .await?;
