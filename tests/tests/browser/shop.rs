@@ -219,8 +219,11 @@ async fn no_faults_in_sections(visit: Visit<'_>) -> Result<()> {
             page.until("!!document.querySelector('.faults')").await?;
         }
         let mut faults = faults_in_sight(&page).await?;
-        if !faults.is_empty() {
-            // What the engine has still to say of an edit may be arriving: a fault that stays is one.
+        for _ in 0..10 {
+            if faults.is_empty() {
+                break;
+            }
+            // What is reckoned a slice at a time may still be arriving: a fault that stays is one.
             tokio::time::sleep(std::time::Duration::from_millis(800)).await;
             faults = faults_in_sight(&page).await?;
         }
