@@ -247,6 +247,15 @@ impl Desk {
         ShopBook::read(&self.text()).ok().map(Arc::new)
     }
 
+    /// The same, telling the maker when it is not sound.
+    pub(crate) fn book_or_say(&self) -> Option<Arc<ShopBook>> {
+        let book = self.book_now();
+        if book.is_none() {
+            self.say("The book is not right yet: mend it first.");
+        }
+        book
+    }
+
     /// Makes an edit of the maker's.
     pub(crate) fn edit(&self, what: &str, edits: Vec<Edit>) {
         let _told = self.edited(what, edits);

@@ -61,8 +61,13 @@ fn change(before: Money, now: Money) -> String {
     let percent = part
         .saturating_mul(Decimal::ONE_HUNDRED)
         .round_dp_with_strategy(1, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+    format!(" ({})", signed(percent))
+}
+
+/// Percent with the sign of a rise or a fall.
+pub(super) fn signed(percent: Decimal) -> String {
     let sign = if percent.is_sign_negative() { "" } else { "+" };
-    format!(" ({sign}{percent} %)")
+    format!("{sign}{percent} %")
 }
 
 /// The basket whole: with what is delivered where.

@@ -65,9 +65,7 @@ fn line(row: &Node) -> String {
 }
 
 fn export(desk: &Desk, name: &str) {
-    let Some(book) = desk.book_now() else {
-        return desk.say("The book is not right yet: mend it first.");
-    };
+    let Some(book) = desk.book_or_say() else { return };
     let text = if name == "jobs.csv" { jobs(&book) } else { job_lines(&book) };
     match text {
         Ok(text) if saved(name, &text) => desk.say(format!("{name} is written.")),

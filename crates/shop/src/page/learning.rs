@@ -67,7 +67,7 @@ fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<>
 
 /// Takes a suggestion as edits of the sheet, so that it can be undone like any other.
 fn take(desk: &Desk, one: &Suggestion, what: &str) {
-    let Ok(book) = ShopBook::read(&desk.text()) else { return };
+    let Some(book) = desk.book_now() else { return };
     let Ok(text) = serde_json::to_string(&one.applied(&book)) else { return };
     let Ok(after) = Sheet::open(&text) else { return };
     let part = match one.subject {

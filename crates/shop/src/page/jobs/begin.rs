@@ -19,27 +19,19 @@ use crate::desk::{Desk, Section};
 
 /// Begins a job for a brief, and opens it.
 pub(crate) fn begin_from(desk: &Desk, brief: &Brief, quoted: Option<&CarriageQuote>, buyer: Option<&Text>) {
-    let Some(book) = book_of(desk) else { return };
+    let Some(book) = desk.book_or_say() else { return };
     begun(desk, &book, brief, (quoted, buyer.cloned(), None));
 }
 
 /// Begins a job from the last revision of a quote, and opens it.
 pub(crate) fn begin_from_quote(desk: &Desk, index: usize) {
-    let Some(book) = book_of(desk) else { return };
+    let Some(book) = desk.book_or_say() else { return };
     let Some((quote, request)) = found(&book, index) else { return };
     let Some(last) = quote.revisions.last() else {
         return desk.say("Nothing has gone out yet: keep a revision first.");
     };
     let sums = (quote.key.clone(), last.piece, last.carriage);
     begun(desk, &book, &last.brief, (request.quoted.as_ref(), Some(request.from.name.clone()), Some(sums)));
-}
-
-fn book_of(desk: &Desk) -> Option<std::sync::Arc<ShopBook>> {
-    let book = desk.book_now();
-    if book.is_none() {
-        desk.say("The book is not right yet: mend it first.");
-    }
-    book
 }
 
 type From<'a> = (Option<&'a CarriageQuote>, Option<Text>, Option<(Key, Amount, Amount)>);
@@ -70,7 +62,7 @@ pub(super) fn by_hand(desk: &Desk) -> AnyView {
     let buyer = RwSignal::new(String::new());
     let own = desk.clone();
     let press = move || {
-        let Some(book) = book_of(&own) else { return };
+        let Some(book) = own.book_or_say() else { return };
         match typed.with_untracked(|typed| typed.brief(&book)) {
             Ok(brief) => {
                 let buyer = Text::new(buyer.get_untracked().trim()).ok();

@@ -17,9 +17,7 @@ pub(super) fn trail(desk: &Desk, place: &Path, index: usize, shown: RwSignal<Opt
     let (source, job) = (desk.clone(), desk.clone());
     let (desk, at) = (desk.clone(), own);
     let send = move || {
-        let Some(book) = desk.book_now() else {
-            return desk.say("The book is not right yet: mend it first.");
-        };
+        let Some(book) = desk.book_or_say() else { return };
         match today_s(&book, index) {
             Ok(revision) => match said_already(&book, index, &revision) {
                 Some(number) => desk.say(format!("Nothing differs from revision {number}: there is nothing to keep.")),

@@ -8,6 +8,7 @@ use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
 use crate::desk::Desk;
+use crate::page::basket::signed;
 use crate::page::scrolled::scrolled;
 use crate::plot::bar;
 use crate::slices::Slices;
@@ -74,11 +75,6 @@ fn read(percent: &str) -> Result<Decimal, String> {
 fn sorted(mut found: Vec<Moves>) -> Ranked {
     found.sort_by_key(|effect| std::cmp::Reverse(effect.rise.amount().abs()));
     Arc::new(found)
-}
-
-fn signed(percent: Decimal) -> String {
-    let sign = if percent.is_sign_negative() { "" } else { "+" };
-    format!("{sign}{percent} %")
 }
 
 fn told(desk: &Desk, ranked: &Ranked) -> AnyView {
