@@ -199,6 +199,25 @@ impl Page {
         bail!("{script} did not come true; the page says: {shown}")
     }
 
+    /// Waits until a script has this value. What a page shows follows what is done to it by a few frames, and by more of them on a
+    /// machine that is busy elsewhere, so that a test waits for what it expects wherever it expects a change.
+    ///
+    /// # Errors
+    /// When it has not within the time there is; says what its value is instead.
+    pub async fn comes_to(&self, script: &str, expected: impl Into<Value>) -> Result<()> {
+        let (start, expected) = (Instant::now(), expected.into());
+        let mut last = String::new();
+        while start.elapsed() < PATIENCE {
+            match self.eval(script).await {
+                Ok(value) if value == expected => return Ok(()),
+                Ok(value) => last = value.to_string(),
+                Err(error) => last = error.to_string(),
+            }
+            tokio::time::sleep(Duration::from_millis(30)).await;
+        }
+        bail!("{script} did not come to {expected}: it is {last}")
+    }
+
     /// The text that a part of the nth widget shows.
     ///
     /// # Errors

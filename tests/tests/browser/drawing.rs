@@ -21,20 +21,18 @@ async fn visit(engine: Engine, deeds: impl AsyncFnOnce(&Page) -> Result<()>) -> 
     page.close().await
 }
 
-/// An attribute of a dimension's handle.
-async fn said(page: &Page, dimension: &str, attribute: &str) -> Result<String> {
-    let value = page.eval(&format!("{}.getAttribute('{attribute}')", handle(dimension))).await?;
-    value.as_str().map(str::to_owned).with_context(|| format!("the handle has no {attribute}"))
+/// An attribute of a dimension's handle comes to be this.
+async fn says(page: &Page, dimension: &str, attribute: &str, text: &str) -> Result<()> {
+    page.comes_to(&format!("{}.getAttribute('{attribute}')", handle(dimension)), text).await
 }
 
 fn handle(dimension: &str) -> String {
     format!("root(0).querySelector('.handle[data-size=\"{dimension}\"]')")
 }
 
-/// What a field of the form holds.
-async fn field(page: &Page, label: &str) -> Result<String> {
-    let value = page.eval(&format!("root(0).getElementById(label(0, '{label}').htmlFor).value")).await?;
-    value.as_str().map(str::to_owned).context("no such field")
+/// A field of the form comes to hold this: the form and the drawing are one.
+async fn holds(page: &Page, label: &str, text: &str) -> Result<()> {
+    page.comes_to(&format!("root(0).getElementById(label(0, '{label}').htmlFor).value"), text).await
 }
 
 /// Where the middle of a handle is in the window, and how many millimetres of the sheet a pixel is.
@@ -74,25 +72,26 @@ pub(crate) async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_
         // 5 inches at the sheet's own scale, then far off the sheet and of the window's other half.
         page.mouse(Mouse::Move, (x + 127.0 / scale, y + 3.0)).await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '89'", handle("length"))).await?;
-        assert_eq!(field(page, "Length").await?, "89 in", "the form and the drawing are one");
+        holds(page, "Length", "89 in").await?;
         page.until("[...root(0).querySelectorAll('.plot .figure')].some(f => f.textContent === '89 in')").await?;
         // The handle is under the pointer still, to within half a step and the rounding to millimetres.
         let (now, ..) = middle(page, "length").await?;
         assert!((now - x - 127.0 / scale).abs() < 16.0 / scale + 1.0, "{now} for {}", x + 127.0 / scale);
         page.mouse(Mouse::Move, (x + 700.0, y - 200.0)).await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '108'", handle("length"))).await?;
-        assert_eq!(page.text(0, ".told").await?, "108 in is the most that is built.");
+        page.comes_to("root(0).querySelector('.told').innerText", "108 in is the most that is built.").await?;
         page.mouse(Mouse::Release, (x + 700.0, y - 200.0)).await?;
-        assert_ne!(page.text(0, "tfoot td").await?, before, "the price has followed");
+        // The price has followed.
+        page.until(&format!("root(0).querySelector('tfoot td').innerText !== {}", json!(before))).await?;
         // Let go, it follows no more.
         page.mouse(Mouse::Move, (x - 300.0, y)).await?;
-        assert_eq!(said(page, "length", "aria-valuenow").await?, "108");
+        says(page, "length", "aria-valuenow", "108").await?;
         // Nor is a pull that ends on the handle taken for a click on its figure.
         let (x, y, _) = middle(page, "length").await?;
         page.mouse(Mouse::Press, (x, y)).await?;
         page.mouse(Mouse::Release, (x, y)).await?;
         page.until(&format!("root(0).activeElement === {}", handle("length"))).await?;
-        assert_eq!(page.eval("root(0).querySelector('input.typed').hidden").await?, json!(true));
+        page.comes_to("root(0).querySelector('input.typed').hidden", true).await?;
         Ok(())
     })
     .await
@@ -113,7 +112,7 @@ pub(crate) async fn a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_aw
         .await?;
         finger(page, "touchEnd", None).await?;
         assert_eq!(page.eval("scrollY").await?, scrolled);
-        assert_eq!(field(page, "Height").await?, "28 in");
+        holds(page, "Height", "28 in").await?;
         Ok(())
     })
     .await
@@ -121,7 +120,7 @@ pub(crate) async fn a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_aw
 
 pub(crate) async fn handles_are_sliders_for_the_keyboard(engine: Engine) -> Result<()> {
     visit(engine, async |page| {
-        assert_eq!(page.eval("root(0).querySelectorAll('[role=slider]').length").await?, json!(3));
+        page.comes_to("root(0).querySelectorAll('[role=slider]').length", 3).await?;
         for (attribute, expected) in [
             ("role", "slider"),
             ("tabindex", "0"),
@@ -132,7 +131,7 @@ pub(crate) async fn handles_are_sliders_for_the_keyboard(engine: Engine) -> Resu
             ("aria-valuenow", "38"),
             ("aria-valuetext", "38 in"),
         ] {
-            assert_eq!(said(page, "width", attribute).await?, expected, "{attribute}");
+            says(page, "width", attribute, expected).await?;
         }
         // The step of the width is half an inch, and it may be 32 to 44 in.
         for (key, expected) in [
@@ -151,15 +150,13 @@ pub(crate) async fn handles_are_sliders_for_the_keyboard(engine: Engine) -> Resu
             press(page, "width", key).await?;
             page.until(&format!("{}.getAttribute('aria-valuetext') === '{expected}'", handle("width"))).await?;
         }
-        assert_eq!(
-            page.eval(&format!("root(0).activeElement === {}", handle("width"))).await?,
-            json!(true),
-            "the focus stays"
-        );
-        assert_eq!(field(page, "Width").await?, "44 in");
+        page.comes_to(&format!("root(0).activeElement === {}", handle("width")), true)
+            .await
+            .context("the focus stays")?;
+        holds(page, "Width", "44 in").await?;
         page.pick(0, "Millimetres").await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '1117.6'", handle("width"))).await?;
-        assert_eq!(said(page, "width", "aria-valuetext").await?, "1117.6 mm is the most that is built.");
+        says(page, "width", "aria-valuetext", "1117.6 mm is the most that is built.").await?;
         Ok(())
     })
     .await
@@ -176,7 +173,7 @@ pub(crate) async fn a_figure_turns_into_a_field(engine: Engine) -> Result<()> {
         page.mouse(Mouse::Release, (x, y)).await?;
         page.until(open).await?;
         let typed = "root(0).querySelector('input.typed')";
-        assert_eq!(page.eval(&format!("[{typed}.value, root(0).activeElement === {typed}]")).await?, json!(["84 in", true]));
+        page.comes_to(&format!("[{typed}.value, root(0).activeElement === {typed}]"), json!(["84 in", true])).await?;
         let write = |text: &str| {
             format!("({typed}.value = {}, {typed}.dispatchEvent(new Event('input', {{ bubbles: true, composed: true }})), 1)", json!(text))
         };
@@ -188,12 +185,12 @@ pub(crate) async fn a_figure_turns_into_a_field(engine: Engine) -> Result<()> {
         // What can't be taken is said beside it, and kept as typed.
         page.eval(&write("20 ft")).await?;
         page.until("root(0).querySelector('.told.fault')?.innerText.includes('60 in to 108 in')").await?;
-        assert_eq!(page.eval(&format!("[{typed}.getAttribute('aria-invalid'), {typed}.value]")).await?, json!(["true", "20 ft"]));
-        assert_eq!(field(page, "Length").await?, "20 ft");
+        page.comes_to(&format!("[{typed}.getAttribute('aria-invalid'), {typed}.value]"), json!(["true", "20 ft"])).await?;
+        holds(page, "Length", "20 ft").await?;
         // Escape brings back what was there, and the focus goes on from the handle.
         page.eval(&key("Escape")).await?;
         page.until("root(0).querySelector('input.typed').hidden").await?;
-        assert_eq!(field(page, "Length").await?, "84 in");
+        holds(page, "Length", "84 in").await?;
         page.until(&format!("root(0).activeElement === {}", handle("length"))).await?;
         // Enter on a handle opens it, Enter in it keeps what is typed.
         press(page, "length", "Enter").await?;
@@ -202,7 +199,7 @@ pub(crate) async fn a_figure_turns_into_a_field(engine: Engine) -> Result<()> {
         page.eval(&key("Enter")).await?;
         page.until("root(0).querySelector('input.typed').hidden").await?;
         page.until(&format!("{}.getAttribute('aria-valuetext') === '90 in'", handle("length"))).await?;
-        assert_eq!(field(page, "Length").await?, "90");
+        holds(page, "Length", "90").await?;
         Ok(())
     })
     .await
@@ -218,23 +215,22 @@ pub(crate) async fn the_sheet_says_what_it_shows_and_stands_still_while_sizes_ch
             // Source: shared/reference/trade/furniture_rules.md, 24 in of table for each diner.
             assert!(told.ends_with("Seats 6 along its sides, 24 in for each."), "{told}");
         }
-        assert_eq!(page.eval("[...root(0).querySelectorAll('.sheet svg title')].map(t => t.namespaceURI.endsWith('svg') && t.textContent)").await?,
-            json!(["Trestle dining table, seen whole from the front, the right and above", "Trestle dining table, measured, from above, from the front and from its right-hand end"]));
+        page.comes_to("[...root(0).querySelectorAll('.sheet svg title')].map(t => t.namespaceURI.endsWith('svg') && t.textContent)", json!(["Trestle dining table, seen whole from the front, the right and above", "Trestle dining table, measured, from above, from the front and from its right-hand end"])).await?;
         let high = "root(0).querySelector('.sheet').getBoundingClientRect().height";
         let before = page.eval(high).await?;
         press(page, "length", "Home").await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '60'", handle("length"))).await?;
         assert_eq!(page.eval(high).await?, before, "nothing on the page moves");
-        assert!(page.eval(described).await?[0].as_str().context("no description")?.contains("Seats 4"));
+        page.until(&format!("{described}[0].includes('Seats 4')")).await?;
         // Every line is as thin as the screen draws it, at any scale.
         let lines = "[...root(0).querySelectorAll('.sheet path:not(.reach, .ask)')].every(p => getComputedStyle(p).vectorEffect === 'non-scaling-stroke')";
-        assert_eq!(page.eval(lines).await?, json!(true));
+        page.comes_to(lines, true).await?;
         // Another design has handles of its own.
         page.pick(0, "River low table").await?;
         page.until("!!root(0).querySelector('.handle[data-size=\"channel\"]')").await?;
         press(page, "channel", "PageUp").await?;
         page.until(&format!("{}.getAttribute('aria-valuetext') === '6 in is the most that is built.'", handle("channel"))).await?;
-        assert_eq!(field(page, "Width of the resin").await?, "6 in");
+        holds(page, "Width of the resin", "6 in").await?;
         Ok(())
     })
     .await

@@ -17,18 +17,18 @@ pub(crate) async fn far_down_the_page_it_fetches_nothing_until_it_is_nearly_seen
     page.until("customElements.get('scantling-quote') !== undefined").await?;
     tokio::time::sleep(std::time::Duration::from_millis(700)).await;
     assert_eq!(page.eval(FETCHED).await?, json!([]));
-    assert_eq!(page.eval(&format!("{QUOTE}.firstElementChild.checkVisibility()")).await?, true);
+    page.comes_to(&format!("{QUOTE}.firstElementChild.checkVisibility()"), true).await?;
     // Half a screen short of being seen.
     page.eval(&format!(
         "(scrollTo({{ top: {QUOTE}.getBoundingClientRect().top - 1.5 * innerHeight, behavior: 'instant' }}), 1)"
     ))
     .await?;
     page.until(READY).await?;
-    assert_eq!(page.eval(&format!("{QUOTE}.getBoundingClientRect().top > innerHeight")).await?, true);
+    page.comes_to(&format!("{QUOTE}.getBoundingClientRect().top > innerHeight"), true).await?;
     // The maker's own words stand under the terms, and the fallback is gone.
     let notes = "(slot => [slot.assignedElements()[0].innerText, slot.closest('[part]').part.value])(root(0).querySelector('slot[name=notes]'))";
-    assert_eq!(page.eval(notes).await?, json!(["Timber is paid when it is picked.", "details"]));
-    assert_eq!(page.eval(&format!("{QUOTE}.firstElementChild.checkVisibility()")).await?, false);
+    page.comes_to(notes, json!(["Timber is paid when it is picked.", "details"])).await?;
+    page.comes_to(&format!("{QUOTE}.firstElementChild.checkVisibility()"), false).await?;
     nothing_complained(&page).await?;
     page.close().await
 }
@@ -38,7 +38,7 @@ pub(crate) async fn it_starts_at_once_where_it_is_told_to(engine: Engine) -> Res
     page.until("customElements.get('scantling-quote') !== undefined").await?;
     page.eval(&format!("({QUOTE}.start = 'now', 1)")).await?;
     page.until(READY).await?;
-    assert_eq!(page.eval("scrollY").await?, 0);
+    page.comes_to("scrollY", 0).await?;
     page.close().await
 }
 
@@ -55,14 +55,14 @@ pub(crate) async fn each_attribute_is_a_property_and_there_is_one_place_for_its_
         .await?;
     page.until("!!root(0)?.querySelector('.span.delivered .range')").await?;
     let attributes = "['book', 'design', 'units', 'postal-code'].map(name => made.getAttribute(name))";
-    assert_eq!(page.eval(attributes).await?, json!(["price-book.json", "hall-bench", "metric", "54601"]));
+    page.comes_to(attributes, json!(["price-book.json", "hall-bench", "metric", "54601"])).await?;
     page.eval("(made.setAttribute('design', 'wall-shelf'), 1)").await?;
-    assert_eq!(page.eval("made.design").await?, "wall-shelf");
+    page.comes_to("made.design", "wall-shelf").await?;
     page.until("root(0).querySelector('input[value=wall-shelf]').checked").await?;
     page.eval("(made.language = 'de', 1)").await?;
     page.until("root(0).querySelector('[lang]')?.lang === 'de'").await?;
     page.eval("(made.units = null, 1)").await?;
-    assert_eq!(page.eval("made.hasAttribute('units')").await?, false);
+    page.comes_to("made.hasAttribute('units')", false).await?;
     let early = "(e => (Object.defineProperty(e, 'design', { value: 'bookcase', configurable: true, writable: true, enumerable: true }), \
                  document.body.append(e), [e.getAttribute('design'), Object.hasOwn(e, 'design')]))(document.createElement('scantling-quote'))";
     assert_eq!(page.eval(early).await?, json!(["bookcase", false]));
@@ -101,9 +101,9 @@ pub(crate) async fn two_hundred_that_come_and_go_leave_nothing_behind(engine: En
     for _ in 0..5 {
         come_and_go(&page, 40).await?;
     }
-    assert_eq!(page.eval("[window.lost, window.stayed]").await?, json!([null, null]));
-    assert_eq!(page.eval(listeners).await?, first);
-    assert_eq!(page.eval("document.querySelectorAll('scantling-quote').length").await?, 0);
+    page.comes_to("[window.lost, window.stayed]", json!([null, null])).await?;
+    page.comes_to(listeners, first).await?;
+    page.comes_to("document.querySelectorAll('scantling-quote').length", 0).await?;
     if let Some(before) = before {
         let after = page.held().await?;
         println!("held before: {before}, after 200 more: {after}");
@@ -122,16 +122,16 @@ pub(crate) async fn from_right_to_left_all_is_mirrored_but_the_drawing(engine: E
     let sides = "[...root(0).querySelectorAll('.form, .sheet')].map(e => e.getBoundingClientRect()).map(box => box.left + box.right < innerWidth)";
     let drawing = "root(0).querySelector('.plot').innerHTML.replace(/scantling-[0-9]+/g, '')";
     // In the order of the tree: the sheet, then the form.
-    assert_eq!(page.eval(sides).await?, json!([false, true]), "the form stands at the left");
+    page.comes_to(sides, json!([false, true])).await.context("the form stands at the left")?;
     let mirrored = page.eval(drawing).await?;
     let (swatch, name) = ("root(0).querySelector('.swatch')", "root(0).querySelector('.offer label')");
     let before = format!("{swatch}.getBoundingClientRect().left > {name}.getBoundingClientRect().left + 20");
-    assert_eq!(page.eval(&before).await?, true, "a swatch stands before its wood");
+    page.comes_to(&before, true).await.context("a swatch stands before its wood")?;
     let sideways = page.eval("(scrollTo(-9, scrollY), scrollX)").await?;
     assert_eq!(sideways, 0, "it scrolls sideways");
     page.eval("(document.documentElement.dir = 'ltr', 1)").await?;
-    assert_eq!(page.eval(sides).await?, json!([true, false]));
-    assert_eq!(page.eval(drawing).await?, mirrored, "the drawing is the same, either way");
+    page.comes_to(sides, json!([true, false])).await?;
+    page.comes_to(drawing, mirrored).await.context("the drawing is the same, either way")?;
     nothing_complained(&page).await.context("on the page that is read from right to left")?;
     page.close().await
 }

@@ -79,7 +79,7 @@ pub(crate) async fn a_page_keeps_its_own_element_of_the_same_name(engine: Engine
     page.eval("(look.enter(), 1)").await?;
     page.until("performance.getEntriesByType('resource').some(e => e.name.endsWith('scantling-quote.js'))").await?;
     let element = "(e => [e.title, e.shadowRoot, e.innerText])(document.querySelector('scantling-quote'))";
-    assert_eq!(page.eval(element).await?, json!(["the page's own", null, "Write to us."]));
+    page.comes_to(element, json!(["the page's own", null, "Write to us."])).await?;
     nothing_complained(&page).await?;
     page.close().await
 }
@@ -90,7 +90,7 @@ pub(crate) async fn a_page_may_take_it_away_and_put_it_back_all_the_time(engine:
     page.until("turns > 60").await?;
     page.eval("(rest(), 1)").await?;
     page.until(AT_REST).await?;
-    assert_eq!(page.eval("root(0).querySelectorAll('.widget').length").await?, 1);
+    page.comes_to("root(0).querySelectorAll('.widget').length", 1).await?;
     // However often it came, the book was asked for once or, by a start that was overtaken, a few times.
     let books = "performance.getEntriesByType('resource').filter(e => e.name.endsWith('price-book.json')).length";
     let books = page.eval(books).await?.as_u64().context("no number of books")?;

@@ -96,9 +96,9 @@ pub(crate) async fn kept_it_is_there_after_a_reload_and_its_link_opens_on_a_fres
     page.until("label(0, 'Length').parentNode.querySelector('input').value === '100 in'").await?;
     let notice = page.text(0, ".actions .notice").await?;
     assert!(notice.contains("Opened from a link") && notice.contains("May 1, 2027"), "{notice}");
-    assert!(page.text(0, ".brief, .title").await?.contains("Trestle"));
+    page.until("root(0).querySelector('.brief, .title').innerText.includes('Trestle')").await?;
     page.until("!!root(1)?.querySelector('form.form')").await?;
-    assert!(page.eval("root(1).querySelector('.title').innerText").await?.to_string().contains("shelf"));
+    page.until("root(1).querySelector('.title').innerText.includes('shelf')").await?;
     // The same link for the second widget, without a reload.
     let letters = fragment.trim_start_matches("scantling=");
     page.eval(&format!("(location.hash = 'scantling.shelves={letters}', 1)")).await?;
@@ -110,9 +110,9 @@ pub(crate) async fn kept_it_is_there_after_a_reload_and_its_link_opens_on_a_fres
     hear_of_requests(&page).await?;
     press(&page, "Send it to Larkmoor Bench").await?;
     page.until("root(0).activeElement?.getAttribute('aria-invalid') === 'true'").await?;
-    assert_eq!(page.eval("root(0).querySelectorAll('.request [aria-invalid=\"true\"]').length").await?, 3);
+    page.comes_to("root(0).querySelectorAll('.request [aria-invalid=\"true\"]').length", 3).await?;
     let told = "root(0).getElementById(root(0).activeElement.getAttribute('aria-describedby')).innerText";
-    assert!(page.eval(told).await?.to_string().contains("needs a name"));
+    page.until(&format!("{told}.includes('needs a name')")).await?;
     assert_eq!(taken(&page).await?, Vec::<Value>::new(), "nothing is sent that has faults");
     fill_in(&page).await?;
     page.until("root(0).querySelectorAll('.request [aria-invalid=\"true\"]').length === 0").await?;
@@ -147,13 +147,13 @@ pub(crate) async fn without_a_connection_it_waits_and_is_sent_once_there_is_one(
     says(&page, OUTCOME, "attempt 2 of 4").await?;
     says(&page, OUTCOME, "waits in this browser").await?;
     page.until("root(0).querySelector('.waiting')?.textContent.includes('One request waits')").await?;
-    assert_eq!(page.eval("Object.keys(localStorage).filter(k => k.includes('waiting')).length").await?, 1);
+    page.comes_to("Object.keys(localStorage).filter(k => k.includes('waiting')).length", 1).await?;
     page.eval("(window.fetch = line, dispatchEvent(new Event('online')), 1)").await?;
     page.until("!root(0).querySelector('.waiting')").await?;
     says(&page, OUTCOME, "has been sent").await?;
     assert_eq!(taken(&page).await?.len(), 1);
-    assert_eq!(page.eval("Object.keys(localStorage).filter(k => k.includes('waiting')).length").await?, 0);
-    assert_eq!(page.eval("heard.map(h => h.outcome)").await?, json!(["queued", "sent"]));
+    page.comes_to("Object.keys(localStorage).filter(k => k.includes('waiting')).length", 0).await?;
+    page.comes_to("heard.map(h => h.outcome)", json!(["queued", "sent"])).await?;
 
     // It waits over a reload, too; one that is older than a week only until the button is pressed.
     page.eval(CUT_OFF).await?;
@@ -183,7 +183,7 @@ pub(crate) async fn a_busy_address_is_asked_again_and_one_that_refuses_is_told(e
     page.eval("fetch('/receiver?refuse=400x1').then(() => 1)").await?;
     press(&page, "Send it to Larkmoor Bench").await?;
     says(&page, OUTCOME, "(answer 400)").await?;
-    assert_eq!(page.eval("Object.keys(localStorage).length").await?, 0, "what is refused does not wait");
+    page.comes_to("Object.keys(localStorage).length", 0).await.context("what is refused does not wait")?;
     assert_eq!(taken(&page).await?.len(), 1);
     page.close().await
 }
@@ -191,7 +191,7 @@ pub(crate) async fn a_busy_address_is_asked_again_and_one_that_refuses_is_told(e
 pub(crate) async fn the_mail_link_and_the_text_hold_the_whole_request(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "")).await?;
     ready(&page).await?;
-    assert_eq!(page.eval(&format!("!!{BUTTON}('Send it to Larkmoor Bench')")).await?, false, "no address, no button");
+    page.comes_to(&format!("!!{BUTTON}('Send it to Larkmoor Bench')"), false).await.context("no address, no button")?;
     fill_in(&page).await?;
     page.eval(
         "(document.execCommand = () => false, Object.defineProperty(navigator, 'clipboard', { value: undefined }), 1)",
@@ -203,13 +203,13 @@ pub(crate) async fn the_mail_link_and_the_text_hold_the_whole_request(engine: En
     let text = text.as_str().context("the text")?;
     assert!(text.contains("Ada Byer") && text.contains("\"scantling_request\":1"), "{text}");
     let selected = "(t => t.selectionEnd - t.selectionStart === t.value.length)(root(0).activeElement)";
-    assert_eq!(page.eval(selected).await?, true);
+    page.comes_to(selected, true).await?;
     // No mail program must open on whoever's machine runs this.
     let caught = "HTMLElement.prototype.click = function () { window.opened = this.href }";
     page.eval(&format!("(window.mailing = {BUTTON}('Write it as a mail'), {caught}, 1)")).await?;
     page.eval("(mailing.dispatchEvent(new MouseEvent('click')), 1)").await?;
     page.until("!!root(0).querySelector('.request a')").await?;
-    assert_eq!(page.eval("opened === root(0).querySelector('.request a').href").await?, true);
+    page.comes_to("opened === root(0).querySelector('.request a').href", true).await?;
     let link = page.eval("root(0).querySelector('.request a').href").await?;
     let link = link.as_str().context("a link")?;
     assert!(link.starts_with("mailto:bench@larkmoor.example?subject=Request:%20Trestle"), "{link}");
@@ -271,7 +271,7 @@ pub(crate) async fn deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as
     says(&page, note, "One kept estimate can't be read.").await?;
     press(&page, "Delete").await?;
     page.until("root(0).activeElement?.textContent === 'Put it back'").await?;
-    assert_eq!(page.eval("localStorage.length").await?, 3);
+    page.comes_to("localStorage.length", 3).await?;
     press(&page, "Put it back").await?;
     page.until("root(0).activeElement?.textContent === 'Open'").await?;
     assert_eq!(page.eval(all).await?, before);
@@ -306,9 +306,9 @@ pub(crate) async fn printing_takes_the_estimate_alone_onto_paper(engine: Engine)
     for part in ["Larkmoor Bench", "Trestle dining table", "Estimated on", "Prices of", "Likely price", "60601"] {
         assert!(text.contains(part), "{part} is not on {text}");
     }
-    assert_eq!(page.eval(&format!("{paper}.querySelectorAll('select, button, form').length")).await?, 0);
-    assert_eq!(page.eval(&format!("{paper}.querySelectorAll('.sheet svg').length >= 2")).await?, true);
-    assert_eq!(page.eval(&format!("{paper}.adoptedStyleSheets[0].cssRules.length > 50")).await?, true);
+    page.comes_to(&format!("{paper}.querySelectorAll('select, button, form').length"), 0).await?;
+    page.comes_to(&format!("{paper}.querySelectorAll('.sheet svg').length >= 2"), true).await?;
+    page.comes_to(&format!("{paper}.adoptedStyleSheets[0].cssRules.length > 50"), true).await?;
     nothing_refused(&page).await?;
     page.close().await
 }

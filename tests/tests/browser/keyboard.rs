@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use anyhow::{Result, bail};
+use anyhow::{Context, Result, bail};
 use scantling_tests::{Engine, Key, Page, Visit};
 use serde_json::{Value, json};
 
@@ -71,6 +71,7 @@ pub(crate) async fn tab_to(page: &Page, label: &str) -> Result<()> {
 pub(crate) async fn tab_until(page: &Page, there: &str) -> Result<()> {
     for _ in 0..FAR {
         page.press(Key::Tab).await?;
+        tokio::time::sleep(BETWEEN_KEYS).await;
         if page.eval(there).await? == json!(true) {
             return focus_is_seen(page).await;
         }
@@ -97,7 +98,7 @@ pub(crate) async fn the_tab_key_walks_the_whole_form_there_and_back_and_the_focu
     for before in stops.iter().rev().skip(1) {
         page.press(Key::BackTab).await?;
         focus_is_seen(&page).await?;
-        assert_eq!(stop(&page).await?, *before, "and back the same way");
+        page.comes_to(&format!("{STOP}({FOCUSED})"), before.clone()).await.context("and back the same way")?;
     }
     nothing_complained(&page).await?;
     page.close().await
@@ -119,12 +120,12 @@ pub(crate) async fn a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone(en
     tab_to(&page, "Length").await?;
     let length = "label(0, 'Length').parentNode.querySelector('input').value";
     page.press(Key::Up).await?;
-    assert_eq!(page.eval(length).await?, "85 in");
+    page.comes_to(length, "85 in").await?;
     page.press(Key::Down).await?;
     page.press(Key::Down).await?;
-    assert_eq!(page.eval(length).await?, "83 in");
+    page.comes_to(length, "83 in").await?;
     page.press(Key::Enter).await?;
-    assert_eq!(page.eval(length).await?, "83 in", "Enter sends the page nowhere");
+    page.comes_to(length, "83 in").await.context("Enter sends the page nowhere")?;
 
     // What the Tab key comes to is selected, so that typing writes over it.
     tab_to(&page, "Width").await?;
@@ -143,7 +144,7 @@ pub(crate) async fn a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone(en
     page.press(Key::Down).await?;
     page.until(&format!("root(0).querySelector('.span .range').innerText !== {}", json!(before))).await?;
     focus_is_seen(&page).await?;
-    assert_eq!(page.eval(&format!("({FOCUSED}).checked")).await?, true, "the focus stays with what was picked");
+    page.comes_to(&format!("({FOCUSED}).checked"), true).await.context("the focus stays with what was picked")?;
     nothing_complained(&page).await?;
     page.close().await
 }
@@ -160,7 +161,7 @@ pub(crate) async fn a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_
     page.press(Key::Enter).await?;
     page.until(&format!("{likely} !== {before} && !!root(0).querySelector('.undo')")).await?;
     // A press that left the focus nowhere would send a buyer back to the top of the page.
-    assert_eq!(page.eval(&format!("({FOCUSED}).getRootNode() === root(0)")).await?, true);
+    page.comes_to(&format!("({FOCUSED}).getRootNode() === root(0)"), true).await?;
     page.eval("document.querySelector('.skip').focus()").await?;
     tab_until(&page, &format!("({FOCUSED}).matches('.undo')")).await?;
     page.press(Key::Enter).await?;

@@ -13,18 +13,15 @@ pub(crate) async fn a_page_is_answered_in_its_language_and_in_english_where_ther
     page.until("[0, 1, 2, 3].every(n => root(n)?.querySelector('form.form'))").await?;
     let legend = "[0, 1, 2, 3].map(n => root(n).querySelector('.ways legend').innerText)";
     let in_each = json!(["Wie es zu Ihnen kommt", "Comment il vous parvient", "Cómo le llega", "How it gets there"]);
-    assert_eq!(page.eval(legend).await?, in_each);
+    page.comes_to(legend, in_each).await?;
     let languages = "[0, 1, 2, 3].map(n => root(n).querySelector('.scantling').lang)";
-    assert_eq!(page.eval(languages).await?, json!(["de", "fr", "es", "en"]));
+    page.comes_to(languages, json!(["de", "fr", "es", "en"])).await?;
     // The page's own language is no mistake; words that were asked for by the attribute and are not there are told.
     assert_eq!(page.eval("told").await?, json!([]));
     nothing_complained(&page).await?;
     page.eval("document.querySelector('scantling-quote').setAttribute('language', 'nl')").await?;
     page.until("told.length > 0 && root(0).querySelector('.ways legend')?.innerText === 'How it gets there'").await?;
-    assert_eq!(
-        page.eval("told.map(([name, detail]) => [name, detail.reason])").await?,
-        json!([["scantling-error", "words"]])
-    );
+    page.comes_to("told.map(([name, detail]) => [name, detail.reason])", json!([["scantling-error", "words"]])).await?;
     assert_eq!(page.fetched_elsewhere().await?, Vec::<String>::new());
     page.close().await
 }

@@ -93,7 +93,7 @@ pub(crate) async fn from_the_release_folder_alone_a_new_price_is_on_a_page_of_it
     .await?;
     press(&page, &said, "Write price-book.json").await?;
     page.until("!!window.saved").await?;
-    assert_eq!(page.eval("named").await?, "price-book.json");
+    page.comes_to("named", "price-book.json").await?;
     let book = page.eval("saved").await?;
     fs::write(host.join("price-book.json"), book.as_str().context("no price book was written")?)?;
 
@@ -133,7 +133,7 @@ async fn a_changed_script_is_refused(page: &Page, host: &Path) -> Result<()> {
     page.until("document.readyState === 'complete'").await?;
     tokio::time::sleep(std::time::Duration::from_millis(500)).await;
     let seen = "[customElements.get('scantling-quote') === undefined, document.querySelector('scantling-quote p').checkVisibility()]";
-    assert_eq!(page.eval(seen).await?, json!([true, true]));
+    page.comes_to(seen, json!([true, true])).await?;
     Ok(())
 }
 

@@ -32,7 +32,7 @@ async fn in_a_window(engine: Engine, width: u32, height: u32) -> Result<Page> {
     page.eval(&format!("(document.querySelector('iframe').style.cssText = {}, 1)", json!(size))).await?;
     page.enter_frame().await?;
     page.until(AT_REST).await?;
-    assert_eq!(page.eval("[innerWidth, innerHeight]").await?, json!([width, height]));
+    page.comes_to("[innerWidth, innerHeight]", json!([width, height])).await?;
     Ok(page)
 }
 

@@ -1,6 +1,6 @@
 //! The page laid out as for paper.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
 
@@ -17,14 +17,14 @@ pub(crate) async fn printed_it_shows_what_was_chosen_and_no_controls(engine: Eng
     page.tell_browser("Emulation.setEmulatedMedia", json!({ "media": "print" })).await?;
     let shown =
         |css: &str| format!("[...root(0).querySelectorAll({})].filter(e => e.checkVisibility()).length", json!(css));
-    assert_eq!(page.eval(&shown("input[type=radio]")).await?, 0, "paper can't be clicked");
-    assert_eq!(page.eval(&shown(".offer, button, textarea")).await?, 0, "the form is not for paper");
+    page.comes_to(&shown("input[type=radio]"), 0).await.context("paper can't be clicked")?;
+    page.comes_to(&shown(".offer, button, textarea"), 0).await.context("the form is not for paper")?;
     let brief = page.text(0, ".brief").await?;
     for chosen in ["Trestle dining table", "84 in", "Black walnut", "Hardwax oil", "60601", "Prices of"] {
         assert!(brief.contains(chosen), "{chosen} is not in what was chosen: {brief}");
     }
     assert!(page.text(0, ".span.delivered .range").await?.starts_with('$'));
-    assert_eq!(page.eval("document.querySelector('nav').checkVisibility()").await?, false);
+    page.comes_to("document.querySelector('nav').checkVisibility()", false).await?;
     let wide = page.eval("document.documentElement.scrollWidth").await?;
     assert!(wide.as_u64().is_some_and(|wide| wide <= SHEET.into()), "{wide} pixels on a sheet of {SHEET}");
     nothing_complained(&page).await?;

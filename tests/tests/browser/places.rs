@@ -122,13 +122,13 @@ pub(crate) async fn where_postal_codes_lie_is_asked_for_once_a_destination_is_gi
 
     let page = Page::open(Visit::new(engine, "nowhere.html")).await?;
     page.until(READY).await?;
-    assert_eq!(page.eval(asked).await?, 0, "no destination, no request");
+    page.comes_to(asked, 0).await.context("no destination, no request")?;
     page.type_into(0, "Postal code", "60601").await?;
     page.until(&format!("{asked} === 1")).await?;
     // It has come: the van knows how far Chicago is.
     page.until("root(0).querySelector('.ways').textContent.includes('The maker brings it') && !root(0).querySelector('.ways').textContent.includes('How far it is')").await?;
     page.type_into(0, "Postal code", "54636").await?;
     page.until("root(0).querySelector('.widget').textContent.includes('Wisconsin')").await?;
-    assert_eq!(page.eval(asked).await?, 1, "and it is asked for once");
+    page.comes_to(asked, 1).await.context("and it is asked for once")?;
     page.close().await
 }

@@ -1,6 +1,6 @@
 //! The maker's page: several shops side by side, installed from a served copy, and asking for nothing from disk.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
 
@@ -64,7 +64,7 @@ pub(crate) async fn a_served_page_is_kept_and_opens_with_no_server(engine: Engin
         tokio::time::sleep(std::time::Duration::from_millis(50)).await;
         tries = tries.saturating_add(1);
     }
-    assert_eq!(page.eval("window.kept").await?, true, "the page is kept by now");
+    page.comes_to("window.kept", true).await.context("the page is kept by now")?;
     page.go_unserved("shop.html").await?;
     page.until(STANDS).await?;
     press(&page, "Hardware").await?;
@@ -76,8 +76,8 @@ pub(crate) async fn from_disk_the_page_asks_for_nothing(engine: Engine) -> Resul
     let page = Page::open(Visit::new(engine, "shop.html")).await?;
     page.go_to_file("shop.html").await?;
     page.until(STANDS).await?;
-    assert_eq!(page.eval("document.querySelectorAll('link[rel=manifest]').length").await?, 0);
-    assert_eq!(page.eval("performance.getEntriesByType('resource').filter(e => !e.name.startsWith('data:') && !e.name.startsWith('blob:')).length").await?, 0);
+    page.comes_to("document.querySelectorAll('link[rel=manifest]').length", 0).await?;
+    page.comes_to("performance.getEntriesByType('resource').filter(e => !e.name.startsWith('data:') && !e.name.startsWith('blob:')).length", 0).await?;
     page.close().await
 }
 

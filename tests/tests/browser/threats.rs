@@ -31,10 +31,8 @@ pub(crate) async fn a_request_that_is_full_of_markup_stays_words_on_the_maker_s_
     );
     page.eval(&paste).await?;
     page.until("document.querySelector('main').textContent.includes('<img src=x')").await?;
-    assert_eq!(
-        page.eval("[window.taken ?? 0, document.querySelectorAll('#brought, main script').length]").await?,
-        json!([0, 0])
-    );
+    page.comes_to("[window.taken ?? 0, document.querySelectorAll('#brought, main script').length]", json!([0, 0]))
+        .await?;
     page.close().await
 }
 
@@ -43,7 +41,7 @@ pub(crate) async fn the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_scrip
     open(&page, "Pricing").await?;
     // As a script that had got in would try it.
     let fetched = "fetch('price-book.json').then(() => 'fetched', () => 'refused')";
-    assert_eq!(page.eval(fetched).await?, "refused");
+    page.comes_to(fetched, "refused").await?;
     page.eval(
         "(navigator.sendBeacon?.('receiver', 'all of it'), new Image().src = 'https://elsewhere.example/a.png', 1)",
     )
@@ -51,7 +49,7 @@ pub(crate) async fn the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_scrip
     let script = "(() => { const script = document.createElement('script'); \
          try { script.src = 'watch.js'; } catch { return 'refused'; } \
          return new Promise(done => { script.onload = () => done('loaded'); script.onerror = () => done('refused'); document.head.append(script); }); })()";
-    assert_eq!(page.eval(script).await?, "refused");
+    page.comes_to(script, "refused").await?;
     page.until("refused.some(one => one.startsWith('connect-src')) && refused.some(one => one.startsWith('img-src'))")
         .await?;
     page.close().await

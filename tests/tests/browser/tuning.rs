@@ -1,6 +1,6 @@
 //! The maker's page: designs beside their drawing, slabs, rates swept, currencies pasted, and anything found.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
 
@@ -67,7 +67,7 @@ pub(crate) async fn a_design_is_drawn_and_proved_as_it_is_typed(engine: Engine) 
     unfold(&page, "Bearer").await?;
     let field = "f-designs[0].parts[1].length";
     page.until(&format!("document.getElementById({})?.value === '-8 in'", json!(field))).await?;
-    assert_eq!(page.eval(&format!("document.getElementById({}).value", json!(format!("{field}-width")))).await?, "1");
+    page.comes_to(&format!("document.getElementById({}).value", json!(format!("{field}-width"))), "1").await?;
     type_letters(&page, field, "-36 in").await?;
     page.until("document.querySelector('.breaks')?.textContent.includes('Bearer: its length comes to -4 in. That is at Length 60 in, Width 32 in')")
         .await?;
@@ -80,7 +80,7 @@ pub(crate) async fn a_design_is_drawn_and_proved_as_it_is_typed(engine: Engine) 
     press(&page, "Undo").await?;
     page.until(&format!("document.getElementById({}).value === '-8 in'", json!(field))).await?;
     page.until(HOLDS).await?;
-    assert_eq!(page.eval("document.querySelector('.tools button').disabled").await?, true, "nothing else was done");
+    page.comes_to("document.querySelector('.tools button').disabled", true).await.context("nothing else was done")?;
     // A size out of bounds, and one that is none, are told where they are typed; the drawing stays.
     type_letters(&page, "drawn-length", "many").await?;
     page.until("document.getElementById('drawn-length').getAttribute('aria-invalid') === 'true'").await?;

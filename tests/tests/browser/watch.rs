@@ -23,7 +23,7 @@ pub(crate) async fn whatever_goes_wrong_on_a_page_is_seen(engine: Engine) -> Res
     let refused = page.eval("refused.join(', ')").await?.to_string();
     assert!(refused.contains("script-src") && refused.contains("inline"), "{refused}");
     assert!(refused.contains("connect-src") && refused.contains("http://127.0.0.1:9"), "{refused}");
-    assert_eq!(page.eval("typeof ranInline").await?, "undefined");
-    assert_eq!(page.eval("told").await?, json!([["scantling-estimate", { "likely": "1240.00" }]]));
+    page.comes_to("typeof ranInline", "undefined").await?;
+    page.comes_to("told", json!([["scantling-estimate", { "likely": "1240.00" }]])).await?;
     page.close().await
 }
