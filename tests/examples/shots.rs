@@ -51,7 +51,7 @@ macro_rules! typed {
 
 const STATES: [State; 10] = [
     State::new("loaded", "1", "true"),
-    State::new("error", typed!("Length", "20 ft"), "!!root(0).querySelector('.figures.earlier')"),
+    State::new("error", typed!("Length", "20 ft"), "!!root(0).querySelector('.price.earlier')"),
     State::new(
         "abroad",
         "(select => { select.value = 'DE'; select.dispatchEvent(new Event('change', { bubbles: true })); return 1; })\

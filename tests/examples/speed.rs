@@ -27,14 +27,15 @@ const PAUSE: Duration = Duration::from_millis(200);
 /// When the first price stood there, in milliseconds from the navigation.
 const FIRST: &str = "performance.getEntriesByName('scantling-first-price')[0]?.startTime ?? 0";
 
-/// Watches a field: from the key's own time to when the frame with its price has been handed over to be shown.
+/// Watches a field: from the key's own time to when the frame with its price has been handed over to be shown, and that price.
 const WATCH: &str = "(() => { \
-     window.took = []; window.shifts = { unasked: 0, all: 0 }; \
+     window.took = []; window.seen = []; window.shifts = { unasked: 0, all: 0 }; \
      new PerformanceObserver(list => { for (const e of list.getEntries()) { shifts.all += e.value; if (!e.hadRecentInput) shifts.unasked += e.value; } }) \
          .observe({ type: 'layout-shift', buffered: true }); \
      addEventListener('input', event => requestAnimationFrame(() => { \
          const { port1, port2 } = new MessageChannel(); \
-         port1.onmessage = () => took.push(performance.now() - event.timeStamp); \
+         port1.onmessage = () => { took.push(performance.now() - event.timeStamp); \
+             seen.push((document.getElementById('price') ?? root(0).querySelector('.span .range')).innerText); }; \
          port2.postMessage(0); }), true); \
      return 1; })()";
 
@@ -132,22 +133,25 @@ struct Keys {
     shifts: Value,
 }
 
-/// Types decimals behind a length and takes them back: at every key there is another price.
+/// Types the nought of 6 ft 10 and takes it back: at every key there is another length, and another price.
 async fn keys(page: &Page, field: &str) -> Result<Keys> {
     page.eval(WATCH).await?;
     page.eval(&format!(
         "({field}.scrollIntoView({{ block: 'center', behavior: 'instant' }}), {field}.focus(), {field}.select(), 1)"
     ))
     .await?;
-    press(page, "84.1").await?;
+    press(page, "6' 1").await?;
     tokio::time::sleep(Duration::from_secs(2)).await;
-    page.eval("(took.length = 0, 1)").await?;
+    page.eval("(took.length = 0, seen.length = 0, 1)").await?;
     for n in 0..KEYS {
-        let key = if n % 8 < 4 { ["2", "3", "4", "6"].get(n % 4).copied().unwrap_or("2") } else { "\u{8}" };
-        press(page, key).await?;
+        press(page, if n % 2 == 0 { "0" } else { "\u{8}" }).await?;
         tokio::time::sleep(PAUSE).await;
     }
     page.until(&format!("took.length === {KEYS}")).await?;
+    let changed = page.eval("seen.filter((price, n) => n === 0 || price !== seen[n - 1]).length").await?;
+    if changed != json!(KEYS) {
+        bail!("of {KEYS} keys {changed} brought another price: what was timed is not what it is taken for");
+    }
     let took = page.eval("took").await?;
     let mut took: Vec<f64> = took.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
     let worst = took.iter().copied().fold(0.0, f64::max);
@@ -160,7 +164,9 @@ async fn press(page: &Page, keys: &str) -> Result<()> {
         let (name, code, text) = if key == '\u{8}' {
             ("Backspace".to_owned(), 8, None)
         } else {
-            (key.to_string(), u32::from(key), Some(key.to_string()))
+            // The codes of keys are those of letters and digits alone: a full stop's is that of Delete.
+            let code = if key.is_ascii_alphanumeric() { u32::from(key.to_ascii_uppercase()) } else { 0 };
+            (key.to_string(), code, Some(key.to_string()))
         };
         let mut down = json!({ "type": "keyDown", "key": name, "windowsVirtualKeyCode": code });
         if let (Some(text), Some(down)) = (text, down.as_object_mut()) {

@@ -17,6 +17,9 @@ use crate::engine::{Engine, Scheme};
 /// The longest a state is waited for.
 const PATIENCE: Duration = Duration::from_secs(30);
 
+/// How long a click may take to be seen.
+const MOMENT: Duration = Duration::from_secs(3);
+
 /// The longest a browser may take to start and open a page.
 const START_UP: Duration = Duration::from_secs(45);
 
@@ -243,8 +246,26 @@ impl Page {
     /// # Errors
     /// When there is nothing with that label.
     pub async fn pick(&self, widget: usize, label: &str) -> Result<()> {
-        self.labelled(widget, label).await?.click().await?;
+        let field = self.labelled(widget, label).await?;
+        let chosen = field.is_selected().await?;
+        field.click().await?;
+        // A driver clicks where a thing was: on a busy machine WebKit's may miss what has just moved, and a person clicks again.
+        if !chosen && !self.is_taken(&field).await? {
+            field.click().await?;
+        }
         Ok(())
+    }
+
+    /// Whether a box or a button of a group is ticked within a moment.
+    async fn is_taken(&self, field: &Element) -> Result<bool> {
+        let start = Instant::now();
+        while start.elapsed() < MOMENT {
+            if field.is_selected().await? {
+                return Ok(true);
+            }
+            tokio::time::sleep(Duration::from_millis(30)).await;
+        }
+        Ok(false)
     }
 
     /// The field with this label.

@@ -196,7 +196,7 @@ async fn a_typed_size_changes_the_price_and_a_wrong_one_keeps_the_last() {
     widget.type_into("Length", "6 furlongs");
     settled().await;
     assert_eq!(widget.text(".span.workshop .range"), longer);
-    assert!(widget.find(".figures.earlier").is_some());
+    assert!(widget.find(".price.earlier").is_some());
     let field = widget.labelled("Length");
     assert_eq!(field.get_attribute("aria-invalid").as_deref(), Some("true"));
     let fault = field.get_attribute("aria-describedby").unwrap();

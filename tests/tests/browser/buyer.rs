@@ -15,11 +15,11 @@ pub(crate) async fn the_demo_page_shows_a_delivered_range_and_changes_it_at_ever
     let delivered = page.text(0, ".span.delivered .range").await?;
     assert!(delivered.starts_with('$') && delivered.contains(" to $"), "{delivered}");
     page.type_into(0, "Length", "9").await?;
-    page.until("root(0).querySelector('.figures').classList.contains('earlier')").await?;
+    page.until("root(0).querySelector('.price').classList.contains('earlier')").await?;
     page.until("root(0).querySelector(\"input[aria-invalid='true'] + .fault\")?.innerText.includes('60 in to 108 in')")
         .await?;
     page.labelled(0, "Length").await?.send_keys("6").await?;
-    page.until("!root(0).querySelector('.figures').classList.contains('earlier')").await?;
+    page.until("!root(0).querySelector('.price').classList.contains('earlier')").await?;
     // 96 in costs more than 84 in.
     page.until(&format!("root(0).querySelector('.span.delivered .range').innerText !== {}", json!(delivered))).await?;
     nothing_complained(&page).await?;

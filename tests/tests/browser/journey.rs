@@ -115,7 +115,8 @@ pub(crate) async fn kept_it_is_there_after_a_reload_and_its_link_opens_on_a_fres
     page.until(&format!("{told}.includes('needs a name')")).await?;
     assert_eq!(taken(&page).await?, Vec::<Value>::new(), "nothing is sent that has faults");
     fill_in(&page).await?;
-    page.until("root(0).querySelectorAll('.request [aria-invalid=\"true\"]').length === 0").await?;
+    let faulty = "[...root(0).querySelectorAll('.request [aria-invalid=\"true\"]')].map(e => `${e.id}: ${e.value} ${e.checked}`)";
+    page.comes_to(faulty, json!([])).await?;
     assert_eq!(taken(&page).await?, Vec::<Value>::new(), "nothing is sent before the button is pressed");
     press(&page, "Send it to Larkmoor Bench").await?;
     says(&page, OUTCOME, "Sent.").await?;

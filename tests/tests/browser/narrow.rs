@@ -57,7 +57,7 @@ pub(crate) async fn nothing_is_cut_off_at_280_pixels(engine: Engine) -> Result<(
     page.eval("document.querySelector('scantling-quote').setAttribute('design', 'trestle-table')").await?;
     page.until("!!label(0, 'Length')").await?;
     page.type_into(0, "Length", "no length at all, but a long sentence").await?;
-    page.until("!!root(0).querySelector('.figures.earlier')").await?;
+    page.until("!!root(0).querySelector('.price.earlier')").await?;
     nothing_is_cut_off(&page, "with a size that can't be taken").await?;
 
     for language in ["de", "fr", "es"] {

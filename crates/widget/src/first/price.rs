@@ -10,6 +10,9 @@ use crate::nodes::{Maker, say, set};
 use crate::wording;
 use crate::words::Word;
 
+/// What a line is laid out by.
+const ROOM: &str = "data-room";
+
 /// Where the price stands. Its elements stay as they are, and only their texts change: it is written at every key.
 pub(crate) struct Price {
     base: Base,
@@ -26,8 +29,15 @@ pub(crate) struct Price {
 /// A range with its likely price.
 struct Range {
     whole: Element,
-    range: Element,
-    likely: Element,
+    range: Line,
+    likely: Line,
+}
+
+/// A line whose figures change at every key. It is laid out by what stands in for it unseen, the same text with every digit a
+/// nought, so that the page is laid out anew only when a price gains or loses a digit.
+struct Line {
+    room: Element,
+    text: Element,
 }
 
 impl Price {
@@ -47,8 +57,8 @@ impl Price {
             let whole = maker.html(&figures, "div", class)?;
             say(&maker.html(&whole, "span", "name")?, &base.say(name));
             Some(Range {
-                range: maker.html(&whole, "b", "range")?,
-                likely: maker.html(&whole, "span", "likely")?,
+                range: Line::new(maker, &whole, "b", "range")?,
+                likely: Line::new(maker, &whole, "span", "likely")?,
                 whole,
             })
         };
@@ -62,7 +72,7 @@ impl Price {
     /// Shows an estimate.
     pub(crate) fn show(&self, shown: &Shown) {
         let Shown { estimate, current, .. } = shown;
-        set(&self.figures, "class", if *current { "figures" } else { "figures earlier" });
+        set(&self.section, "class", if *current { "price" } else { "price earlier" });
         let say_or_not = |word: Option<Word>| word.map(|word| self.base.say(word)).unwrap_or_default();
         say(&self.earlier, &say_or_not((!current).then_some(wording::EARLIER)));
         let brought = estimate.brought();
@@ -91,7 +101,23 @@ fn not_brought(estimate: &Estimate) -> Word {
 
 impl Range {
     fn show(&self, base: &Base, price: PriceRange) {
-        say(&self.range, &wording::range(&base.words, &base.money(price.low), &base.money(price.high)));
-        say(&self.likely, &wording::likely(&base.words, &base.money(price.likely)));
+        self.range.say(&wording::range(&base.words, &base.money(price.low), &base.money(price.high)));
+        self.likely.say(&wording::likely(&base.words, &base.money(price.likely)));
+    }
+}
+
+impl Line {
+    fn new(maker: &Maker, parent: &Element, tag: &str, class: &str) -> Option<Self> {
+        let room = maker.html(parent, tag, class)?;
+        let text = maker.html(&room, "span", "live")?;
+        Some(Self { room, text })
+    }
+
+    fn say(&self, text: &str) {
+        let room: String = text.chars().map(|letter| if letter.is_ascii_digit() { '0' } else { letter }).collect();
+        if self.room.get_attribute(ROOM).as_deref() != Some(room.as_str()) {
+            set(&self.room, ROOM, &room);
+        }
+        say(&self.text, text);
     }
 }
