@@ -29,13 +29,13 @@ const EDIT: &str = "(async times => { \
          if (n % 400 === 399) await new Promise(done => setTimeout(done, 900)); \
      } window.edited = times; })(TIMES).catch(error => window.wrong = String(error))";
 
-/// Adds an element, waits for its price, takes it away; so many times.
+/// Adds an element, waits for its price, every other time for its form too, takes it away; so many times.
 const COME_AND_GO: &str = "(async times => { \
      for (let n = 0; n < times; n += 1) { \
          const quote = document.createElement('scantling-quote'); \
          quote.setAttribute('book', '../price-book.json'); quote.setAttribute('start', 'now'); quote.setAttribute('postal-code', '60601'); \
          document.body.append(quote); \
-         while (!quote.shadowRoot.querySelector('.range')) await new Promise(done => setTimeout(done)); \
+         while (!quote.shadowRoot.querySelector(n % 2 ? '.range' : 'form.form')) await new Promise(done => setTimeout(done)); \
          quote.remove(); await null; \
      } window.gone = times; })(TIMES).catch(error => window.wrong = String(error))";
 
