@@ -26,6 +26,12 @@ const WATCH: &str = "(() => { window.frames50 = []; window.worst = 0; \
      requestAnimationFrame(tick); \
      return 1; })()";
 
+/// How many frames were over 50 ms, the longest of them, the longest between two frames.
+const FRAMES: &str = "JSON.stringify([frames50.length, Math.max(0, ...frames50), Math.round(worst)])";
+
+/// Forgets what was seen so far.
+const AFRESH: &str = "(frames50.length = 0, worst = 0, 1)";
+
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
     let demo = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../shared/books/demo-shop.json"))?;
@@ -50,13 +56,53 @@ async fn main() -> Result<()> {
             page.eval(&format!("(({cell}).focus(), ({cell}).value = '{}', ({cell}).dispatchEvent(new Event('change', {{ bubbles: true }})), 1)", n % 9 + 1)).await?;
             tokio::time::sleep(PAUSE).await;
         }
-        let frames: Value =
-            page.eval("JSON.stringify([frames50.length, Math.max(0, ...frames50), Math.round(worst)])").await?;
+        let frames: Value = page.eval(FRAMES).await?;
         println!(
             "{name}: {} kB; stood after {stood:.0} ms; {EDITS} edits: frames over 50 ms, the longest, the longest between two frames: {frames}",
             book.len().div_ceil(1024)
         );
+        undone(&page).await?;
+        opened(&page).await?;
         page.close().await?;
     }
+    Ok(())
+}
+
+/// Undoes the edits and does them again.
+async fn undone(page: &Page) -> Result<()> {
+    page.eval(AFRESH).await?;
+    for button in ["Undo", "Do again"] {
+        for _ in 0..EDITS / 2 {
+            page.eval(&format!(
+                "([...document.querySelectorAll('button')].find(b => b.textContent.trim().startsWith('{button}')).click(), 1)"
+            ))
+            .await?;
+            tokio::time::sleep(PAUSE / 4).await;
+        }
+    }
+    let frames = page.eval(FRAMES).await?;
+    println!("  {EDITS} times undone and done again: {frames}");
+    Ok(())
+}
+
+/// Opens every section, and names those that took a frame over 50 ms.
+async fn opened(page: &Page) -> Result<()> {
+    let sections = page.eval("document.querySelectorAll('nav button').length").await?.as_u64().unwrap_or_default();
+    let mut slow = Vec::new();
+    for n in 0..sections {
+        page.eval(AFRESH).await?;
+        let named = page
+            .eval(&format!("(b => (b.click(), b.textContent.trim()))(document.querySelectorAll('nav button')[{n}])"))
+            .await?;
+        tokio::time::sleep(PAUSE).await;
+        let longest = page.eval("Math.max(0, ...frames50)").await?;
+        if longest != json!(0) {
+            slow.push(format!("{} {longest} ms", named.as_str().unwrap_or_default()));
+        }
+    }
+    println!(
+        "  {sections} sections opened, with a frame over 50 ms: {}",
+        if slow.is_empty() { "none".to_owned() } else { slow.join(", ") }
+    );
     Ok(())
 }
