@@ -58,6 +58,12 @@ fn text(accounts: &[Account]) -> String {
         ] {
             let _ = writeln!(out, "  {what:<28} {said:>14} {took:>14}");
         }
+        if let Some(owed) = &one.owed {
+            let came_in = owed.came_in.to_string();
+            let _ =
+                writeln!(out, "  {:<28} {:>14} {came_in:>14}", "To pay, tax with it; came in", owed.to_pay.to_string());
+            let _ = writeln!(out, "  {:<43} {:>14}", "Still owed", owed.owed.to_string());
+        }
     }
     out.trim_end().to_owned()
 }

@@ -21,7 +21,9 @@ pub(crate) fn quotes(path: &Path, as_json: bool) -> Result<String, Failure> {
         return serde_json::to_string_pretty(&json!({ "quotes": all }))
             .map_err(|error| Failure::Unreadable(error.to_string()));
     }
-    let mut out = String::from("For the maker alone. To pay by the book as it stands, and as it went out last:\n");
+    let mut out = String::from(
+        "For the maker alone. To pay by the book as it stands, as it went out last, and what is still owed of that:\n",
+    );
     for quote in &shop.quotes {
         let now =
             firm(&shop, &rates, quote).map_or_else(|_| "can't be built".to_owned(), |firm| firm.to_pay.to_string());
@@ -29,7 +31,8 @@ pub(crate) fn quotes(path: &Path, as_json: bool) -> Result<String, Failure> {
             .revisions
             .last()
             .map_or_else(String::new, |last| format!("{} on {}", last.to_pay.value(), last.written.as_str()));
-        let _ = writeln!(out, "  {:<28} {now:>14}  {sent}", quote.key.to_string());
+        let owed = quote.owed(rates.selling.currency()).map_or_else(String::new, |owed| owed.owed.to_string());
+        let _ = writeln!(out, "  {:<28} {now:>14}  {sent:<24} {owed:>14}", quote.key.to_string());
     }
     Ok(out.trim_end().to_owned())
 }
@@ -41,9 +44,9 @@ fn firm(shop: &ShopBook, rates: &Rates, quote: &Quote) -> Result<Firm, Value> {
 }
 
 fn told(shop: &ShopBook, rates: &Rates, quote: &Quote) -> Value {
-    let sent = quote.revisions.last();
+    let (sent, owed) = (quote.revisions.last(), quote.owed(rates.selling.currency()));
     match firm(shop, rates, quote) {
-        Ok(firm) => json!({ "quote": quote.key, "now": firm, "sent": sent }),
-        Err(faults) => json!({ "quote": quote.key, "faults": faults, "sent": sent }),
+        Ok(firm) => json!({ "quote": quote.key, "now": firm, "sent": sent, "owed": owed }),
+        Err(faults) => json!({ "quote": quote.key, "faults": faults, "sent": sent, "owed": owed }),
     }
 }

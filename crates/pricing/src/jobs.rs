@@ -21,6 +21,7 @@ use crate::design::resolve;
 use crate::estimate::Line;
 use crate::map::Map;
 use crate::money::{Currency, Money, half_up, total};
+use crate::owed::Owed;
 use crate::problem::Problem;
 use crate::profit::{Costs, Rates, fees_on, wage};
 use crate::publish::hourly;
@@ -120,6 +121,9 @@ pub struct Account {
     pub lines: Vec<Variance>,
     /// Hours, by operation.
     pub worked: Vec<Worked>,
+    /// What is still owed of the quote it comes from, once that went out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub owed: Option<Owed>,
 }
 
 /// What an order is said to take, as it is written down when a job is begun.
@@ -275,7 +279,9 @@ pub fn account(shop: &ShopBook, rates: &Rates, job: &Job) -> Account {
     let book = Reckoning::new(shop, job, held);
     let lines = book.lines();
     let (said, took) = (book.said(&lines), book.took(&lines));
-    Account { job: job.key.clone(), against, said, took, worked: book.worked(), lines }
+    let quote = job.quote.as_ref().and_then(|key| shop.quotes.iter().find(|quote| quote.key == *key));
+    let owed = quote.and_then(|quote| quote.owed(book.currency));
+    Account { job: job.key.clone(), against, said, took, worked: book.worked(), lines, owed }
 }
 
 /// What an account is reckoned from.

@@ -45,6 +45,7 @@ pub mod measure;
 pub mod money;
 pub mod offers;
 pub mod order;
+pub mod owed;
 pub mod problem;
 pub mod profit;
 pub mod publish;

@@ -102,6 +102,7 @@ impl Quote {
             stands_days: None,
             excluded: None,
             revisions: Vec::new(),
+            came_in: Vec::new(),
         }
     }
 

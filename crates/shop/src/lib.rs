@@ -15,6 +15,7 @@ pub mod form;
 pub mod judge;
 pub mod keep;
 pub mod linear;
+pub mod owing;
 pub mod pack;
 mod page;
 pub mod plot;

@@ -18,6 +18,7 @@ mod learning;
 mod listed;
 mod measure;
 mod offers;
+mod payments;
 mod picture;
 mod publish;
 mod quote;

@@ -126,7 +126,29 @@ async fn quotes(page: &Page, all: &Value) -> Result<()> {
         }
     }
     // What is the same as what went out last is not kept twice.
-    act(page, "press('Keep it as it goes out today')", &said("Nothing differs from revision 1")).await
+    act(page, "press('Keep it as it goes out today')", &said("Nothing differs from revision 1")).await?;
+    payments(page, all).await
+}
+
+/// Payments of the stages, as they came in: whole, or another sum.
+async fn payments(page: &Page, all: &Value) -> Result<()> {
+    for (i, quote) in all.as_array().into_iter().flatten().enumerate() {
+        for (at, paid) in quote["paid"].as_array().into_iter().flatten().enumerate() {
+            act(
+                page,
+                &format!("openRow('q-{}')", i + 1),
+                &format!("!!button('Came in today, stage {}')", paid["stage"]),
+            )
+            .await?;
+            let amount = format!("f-quotes[{i}].came_in[{at}].amount");
+            let press = format!("press('Came in today, stage {}')", paid["stage"]);
+            act(page, &press, &format!("!!document.getElementById('{amount}')")).await?;
+            if let Some(other) = paid["amount"].as_str() {
+                page.eval(&format!("type('{amount}', {})", json!(other))).await?;
+            }
+        }
+    }
+    Ok(())
 }
 
 async fn adjust(page: &Page, adjusted: &Value) -> Result<()> {
@@ -379,6 +401,11 @@ async fn quotes_are_the_command_s(page: &Page, desk: &Desk, book: &std::path::Pa
             now["to_pay"].as_str().map(cents),
             "{key} went out as it stands"
         );
+        let stages = quote["owed"]["stages"].as_array().into_iter().flatten();
+        let mut rows: Vec<Value> = stages.map(|stage| json!([usd(&stage["due"]), usd(&stage["owed"])])).collect();
+        rows.push(json!([usd(&quote["owed"]["to_pay"]), usd(&quote["owed"]["owed"])]));
+        let shown = "JSON.stringify(figures('Stages as they went out last').map(row => [row[1], row[3]]))";
+        page.comes_to(shown, json!(rows).to_string()).await.with_context(|| key.to_owned())?;
         let stages = page.eval("[...document.querySelectorAll('.quote h3')].find(h => h.textContent === 'Payment').nextElementSibling.innerText").await?;
         for stage in now["stages"].as_array().into_iter().flatten() {
             assert!(

@@ -60,9 +60,25 @@ pub struct Quote {
     /// What went out, the first one first. A revision is never changed.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub revisions: Vec<Revision>,
+    /// What came in of what is paid when.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub came_in: Vec<CameIn>,
 }
 
-reads!(Quote { key, request, adjusted, deposits, terms, stands_days, excluded, revisions });
+reads!(Quote { key, request, adjusted, deposits, terms, stands_days, excluded, revisions, came_in });
+
+/// A payment that came in.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CameIn {
+    /// Of which stage of the last revision: 1 for the first.
+    pub stage: Count,
+    /// The day it came.
+    pub day: Day,
+    /// How much came in, before fees.
+    pub amount: Amount,
+}
+
+reads!(CameIn { stage, day, amount });
 
 /// A line of a quote that is to come to something else, or one more.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -9,6 +9,7 @@ use super::{Account, Left, account};
 use crate::book::job::Job;
 use crate::book::{DocumentError, ShopBook};
 use crate::money::Money;
+use crate::owed::Owed;
 use crate::profit::Rates;
 
 /// One row a job: what was said and what it came to.
@@ -37,6 +38,8 @@ pub fn jobs(shop: &ShopBook) -> Result<String, DocumentError> {
         "profit",
         "pay an hour said",
         "pay an hour",
+        "came in",
+        "still owed",
         "note",
     ];
     let row = |job: &Job, account: &Account| {
@@ -55,7 +58,9 @@ pub fn jobs(shop: &ShopBook) -> Result<String, DocumentError> {
         ];
         cells.extend([said.price, took.price, said.fees, took.fees, said.cost, took.cost].map(number));
         cells.extend([said.hours.to_string(), took.hours.to_string(), number(said.profit), number(took.profit)]);
-        cells.extend([pay(said), pay(took), optional(job.note.as_ref().map(|note| note.as_str()))]);
+        let owed = |of: fn(&Owed) -> Money| account.owed.as_ref().map_or_else(String::new, |owed| number(of(owed)));
+        cells.extend([pay(said), pay(took), owed(|owed| owed.came_in), owed(|owed| owed.owed)]);
+        cells.push(optional(job.note.as_ref().map(|note| note.as_str())));
         vec![cells]
     };
     written(shop, &heads, row)

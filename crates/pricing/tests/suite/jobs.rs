@@ -196,7 +196,7 @@ fn jobs_are_written_as_the_standard_for_comma_separated_values_has_it() {
     // 570 - 1 - 120 = 449; (449 + 96) / 2 = 272.50.
     assert_eq!(
         text.split("\r\n").nth(1).unwrap(),
-        "job-1,bench,1,\"Invented, buyer\",,2026-11-26,2026-12-20,USD,820.00,570.00,1.00,1.00,580.35,120.00,6.4,2,238.65,449.00,85.29,272.50,\
+        "job-1,bench,1,\"Invented, buyer\",,2026-11-26,2026-12-20,USD,820.00,570.00,1.00,1.00,580.35,120.00,6.4,2,238.65,449.00,85.29,272.50,,,\
          \"Sanded \"\"twice\"\",\nthen oiled\""
     );
     assert!(text.ends_with("\r\n") && text.starts_with("job,design,"));

@@ -24,6 +24,7 @@ mod link;
 mod mail;
 mod nesting;
 mod offers;
+mod owed;
 mod privacy;
 mod profit;
 mod properties;

@@ -8,6 +8,8 @@ mod taken;
 
 pub(crate) use begin::{begin_from, begin_from_quote};
 
+use std::collections::BTreeMap;
+
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::jobs::{job_lines, jobs};
@@ -15,9 +17,11 @@ use scantling_pricing::jobs::{job_lines, jobs};
 use super::fields::{button, field, text_of};
 use super::keeping::saved;
 use super::listed::{Names, listed};
+use super::payments::{currency, of_job, payments};
 use super::record;
 use super::today::today;
-use crate::desk::Desk;
+use crate::desk::{Desk, Section};
+use crate::owing::by_quote;
 use crate::sheet::{Edit, Path};
 
 const NAMES: Names =
@@ -33,11 +37,12 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
             desk.kind.field(NAMES.list).map(|field| record::value(&desk, &place, &field.kind, &field.label))
         }
     };
+    let owing = owing(desk);
     view! {
         <section aria-label="Jobs">
             <h2>{"Jobs"}</h2>
             <p class="note">{"What a job really took stands beside what was said as it was begun. Once it is finished, What jobs teach reads it."}</p>
-            {listed(desk, &NAMES, line, open)}
+            {listed(desk, &NAMES, move |row| owing.with(|owing| line(row, owing)), open)}
             {begin::by_hand(desk)}
             <h3>{"For a spreadsheet"}</h3>
             <div class="above">
@@ -53,7 +58,13 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
     .into_any()
 }
 
-fn line(row: &Node) -> String {
+/// What is owed of each quote, by its key.
+fn owing(desk: &Desk) -> Memo<BTreeMap<String, String>> {
+    let (desk, currency) = (desk.clone(), currency(desk));
+    Memo::new(move |_| desk.sheet.with(|sheet| by_quote(sheet.root(), currency.get())))
+}
+
+fn line(row: &Node, owing: &BTreeMap<String, String>) -> String {
     let design = text_of(row, "design").unwrap_or_default();
     let buyer = text_of(row, "buyer").map_or_else(String::new, |buyer| format!(" for {buyer}"));
     let done = text_of(row, "finished").map_or_else(|| "on the bench".to_owned(), |day| format!("finished {day}"));
@@ -61,7 +72,9 @@ fn line(row: &Node) -> String {
     let runs =
         entries.iter().any(|(key, value)| key == "running" && matches!(value, Node::List(rows) if !rows.is_empty()));
     let runs = if runs { "; a clock runs" } else { "" };
-    format!("{design}{buyer}, {done}{runs}")
+    let owed = text_of(row, "quote").and_then(|quote| owing.get(quote)).filter(|owed| !owed.is_empty());
+    let owed = owed.map_or_else(String::new, |owed| format!("; {owed}"));
+    format!("{design}{buyer}, {done}{runs}{owed}")
 }
 
 fn export(desk: &Desk, name: &str) {
@@ -78,10 +91,11 @@ fn export(desk: &Desk, name: &str) {
 fn open(desk: &Desk, index: usize) -> AnyView {
     let place = Path::whole().key(NAMES.list).index(index);
     let title = {
-        let (desk, place) = (desk.clone(), place.clone());
+        let (desk, place, owing) = (desk.clone(), place.clone(), owing(desk));
         move || {
             desk.sheet.with(|sheet| {
-                sheet.at(&place).map(|row| format!("{}: {}", text_of(row, "key").unwrap_or_default(), line(row)))
+                let row = sheet.at(&place)?;
+                Some(format!("{}: {}", text_of(row, "key").unwrap_or_default(), owing.with(|owing| line(row, owing))))
             })
         }
     };
@@ -93,12 +107,28 @@ fn open(desk: &Desk, index: usize) -> AnyView {
             {hours::hours(desk, &place)}
             {taken::taken(desk, &place)}
             {money(desk, &place)}
+            {of_its_quote(desk, &place)}
             {field(desk, &place.key("note"), "Note")}
             {account::account(desk, index)}
             {button("Take the job out", take_out)}
         </section>
     }
     .into_any()
+}
+
+/// The payments of the quote a job comes from, with the way to it.
+fn of_its_quote(desk: &Desk, job: &Path) -> impl IntoView + use<> {
+    let (desk, quote) = (desk.clone(), of_job(desk, job));
+    move || {
+        quote.get().map(|quote| {
+            let key = untrack(|| desk.words_at(&quote.key("key")));
+            let (there, words) = (desk.clone(), format!("Open quote {key}"));
+            view! {
+                {payments(&desk, &quote)}
+                <p>{button(&words, move || there.go(Section::Quotes, &key))}</p>
+            }
+        })
+    }
 }
 
 /// What came in, what carriage and payments took, and when it was done.

@@ -21,7 +21,7 @@ pub(crate) struct Names {
 pub(crate) fn listed(
     desk: &Desk,
     names: &'static Names,
-    line: fn(&Node) -> String,
+    line: impl Fn(&Node) -> String + Clone + Send + Sync + 'static,
     open: fn(&Desk, usize) -> AnyView,
 ) -> AnyView {
     let rows = {
@@ -35,7 +35,8 @@ pub(crate) fn listed(
             if keys.is_empty() {
                 return view! { <p class="note">{names.empty}</p> }.into_any();
             }
-            let each = keys.into_iter().enumerate().rev().map(|(index, key)| row(&desk, names, (index, key), line));
+            let each = keys.into_iter().enumerate().rev();
+            let each = each.map(|(index, key)| row(&desk, names, (index, key), line.clone()));
             view! { <ul class="entries picks" aria-label=names.title>{each.collect_view()}</ul> }.into_any()
         }
     };
@@ -52,10 +53,15 @@ pub(crate) fn listed(
     .into_any()
 }
 
-fn row(desk: &Desk, names: &Names, (index, key): (usize, String), line: fn(&Node) -> String) -> impl IntoView + use<> {
+fn row<L: Fn(&Node) -> String + Send + Sync + 'static>(
+    desk: &Desk,
+    names: &Names,
+    (index, key): (usize, String),
+    line: L,
+) -> impl IntoView + use<L> {
     let words = {
         let (desk, place) = (desk.clone(), Path::whole().key(names.list).index(index));
-        move || desk.sheet.with(|sheet| sheet.at(&place).map(line))
+        move || desk.sheet.with(|sheet| sheet.at(&place).map(&line))
     };
     let current = {
         let (desk, key) = (desk.clone(), key.clone());

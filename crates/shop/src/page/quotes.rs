@@ -8,16 +8,19 @@ use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::ledger::Quote;
+use scantling_pricing::money::Currency;
 use scantling_pricing::profit::Rates;
 use scantling_pricing::quote::{Firm, FirmLine};
 use scantling_pricing::request::Request;
 
 use super::fields::{bare, button, field, figures, mend_first, node_of, text_of};
 use super::listed::{Names, listed};
+use super::payments::{currency, payments};
 use super::quote::paper;
 use super::today::today;
 use crate::basket::why_not;
 use crate::desk::Desk;
+use crate::owing::in_short;
 use crate::sheet::{Edit, Path};
 
 const NAMES: Names = Names {
@@ -28,17 +31,18 @@ const NAMES: Names = Names {
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> AnyView {
+    let currency = currency(desk);
     view! {
         <section aria-label="Quotes">
             <h2>{"Quotes"}</h2>
             <p class="note">{"A quote answers a request. It follows the book until it goes out; a revision that went out is never changed."}</p>
-            {listed(desk, &NAMES, line, open)}
+            {listed(desk, &NAMES, move |row| line(row, currency.get()), open)}
         </section>
     }
     .into_any()
 }
 
-fn line(row: &Node) -> String {
+fn line(row: &Node, currency: Currency) -> String {
     let Node::Table(entries) = row else { return String::new() };
     let sent = entries.iter().find_map(|(key, value)| match value {
         Node::List(sent) if key == "revisions" => sent.last(),
@@ -55,7 +59,8 @@ fn line(row: &Node) -> String {
             )
         },
     );
-    format!("for {request}: {last}")
+    let owed = in_short(row, currency);
+    format!("for {request}: {last}{}{owed}", if owed.is_empty() { "" } else { "; " })
 }
 
 /// A quote of a book, with its request.
@@ -84,6 +89,7 @@ fn open(desk: &Desk, index: usize) -> AnyView {
                 {field(desk, &place.key("excluded"), "What is left out")}
             </div>
             {trail::trail(desk, &place, index, shown)}
+            {payments(desk, &place)}
             {button("Take the quote out", take_out)}
         </section>
         {printed(desk, index, shown)}

@@ -1,0 +1,75 @@
+//! What follows once a quote is ordered: payments that came in.
+
+use anyhow::Result;
+use scantling_tests::{Engine, Page};
+use serde_json::json;
+
+use crate::nothing_complained;
+use crate::year::{act, go_to, open_shop, said};
+
+/// Invented: a console, collected at the workshop.
+const REQUEST: &str = r#"{"scantling_request": 1, "brief": {"scantling_brief": 1, "design": "slab-console"}, "told": {"edition": "2026-11-25",
+    "currency": "USD", "low": "2000", "likely": "2500", "high": "3000"}, "from": {"name": "Invented buyer", "mail": "buyer@home.example"}}"#;
+
+const STAGES: &str = "figures('Stages as they went out last')";
+
+/// A request, and a quote for it that went out.
+async fn a_quote_that_went_out(page: &Page) -> Result<()> {
+    go_to(page, "Requests").await?;
+    act(page, &format!("type('request-text', {})", json!(REQUEST)), "!!button('Write a quote for it')").await?;
+    act(page, "press('Write a quote for it')", "!!figures('What the quote comes to')").await?;
+    page.until("main().includes('Nothing has gone out yet: what is paid when')").await?;
+    act(page, "press('Keep it as it goes out today')", &said("Kept as revision 1.")).await?;
+    page.until(&format!("!!{STAGES}")).await
+}
+
+/// The owed sum of a row of the stages: a stage, or the last row for all of them.
+fn owed(row: i32, sum: &str) -> String {
+    format!("{STAGES}?.at({row})?.[3] === {}", json!(sum))
+}
+
+pub(crate) async fn a_payment_is_marked_corrected_doubted_and_undone(engine: Engine) -> Result<()> {
+    let page = open_shop(engine).await?;
+    a_quote_that_went_out(&page).await?;
+    page.until("document.querySelector('.picks')?.textContent.includes('; nothing paid yet')").await?;
+    let rows = page.eval(STAGES).await?;
+    let due = |row: usize| rows[row][1].as_str().unwrap_or_default().to_owned();
+    let (first, all) = (due(0), due(2));
+    assert!(first.ends_with(" USD") && all.ends_with(" USD") && first != all, "{rows}");
+
+    act(&page, "press('Came in today, stage 1')", &owed(0, "0.00 USD")).await?;
+    page.until(&said(&format!("{first} of stage 1 came in"))).await?;
+    page.until(&owed(-1, &due(1))).await?;
+    // Not twice.
+    act(&page, "press('Came in today, stage 1')", &said("Stage 1 is paid already.")).await?;
+    // As it really came in: a hundred, and the rest is owed.
+    let cell = |key: &str| format!("f-quotes[0].came_in[0].{key}");
+    page.eval(&format!("type('{}', '100')", cell("amount"))).await?;
+    page.until(&format!("{STAGES}?.[0]?.[2]?.startsWith('100.00 USD on ')")).await?;
+    page.until("/; [0-9.]+ USD still owed/.test(document.querySelector('.picks').textContent)").await?;
+    // A day that is yet to come is doubted beside its cell, and one that is none, and half a cent, are faults there.
+    page.eval(&format!("type('{}', '2999-01-01')", cell("day"))).await?;
+    page.until("document.querySelector('.doubted')?.textContent.includes('yet to come')").await?;
+    page.eval(&format!("type('{}', '2026-02-30')", cell("day"))).await?;
+    page.until(&format!("field('{}-fault').textContent.includes('2026-02-30')", cell("day"))).await?;
+    page.until("main().includes('A payment below can')").await?;
+    act(&page, "press('Undo')", "document.querySelector('.doubted')?.textContent.includes('yet to come')").await?;
+    act(&page, "press('Undo')", "document.querySelector('.doubted')?.textContent === ''").await?;
+    page.eval(&format!("type('{}', '100.005')", cell("amount"))).await?;
+    page.until(&format!("field('{}-fault').textContent.includes('part of a coin')", cell("amount"))).await?;
+    act(&page, "press('Undo')", &format!("field('{}').value === '100'", cell("amount"))).await?;
+    act(&page, "press('Undo')", &owed(0, "0.00 USD")).await?;
+    act(&page, "press('Undo')", &format!("{STAGES}?.[0]?.[3] === {}", json!(first))).await?;
+    page.until("!figures('Payments that came in')").await?;
+
+    // On the job's screen it is the same payment.
+    act(&page, "press('Came in today, stage 1')", &owed(0, "0.00 USD")).await?;
+    act(&page, "press('Begin a job from what went out last')", &said("job-1 is begun.")).await?;
+    page.until(&owed(0, "0.00 USD")).await?;
+    act(&page, "press('Came in today, stage 2')", &owed(-1, "0.00 USD")).await?;
+    page.until("document.querySelector('.picks')?.textContent.includes('on the bench; paid')").await?;
+    act(&page, "press('Open quote q-1')", "document.querySelector('.picks')?.textContent.includes('; paid')").await?;
+    page.until(&owed(-1, "0.00 USD")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
