@@ -58,6 +58,11 @@ fn text(accounts: &[Account]) -> String {
         ] {
             let _ = writeln!(out, "  {what:<28} {said:>14} {took:>14}");
         }
+        for slab in &one.slabs {
+            let taken = slab.taken_out.map_or_else(|| "nothing".to_owned(), |share| share.value().to_string());
+            let left = slab.left.map_or_else(|| "the book has it no more".to_owned(), |left| format!("{left} left"));
+            let _ = writeln!(out, "  {:<28} {taken} taken out, {left}", slab.slab.to_string());
+        }
         if let Some(owed) = &one.owed {
             let came_in = owed.came_in.to_string();
             let _ =

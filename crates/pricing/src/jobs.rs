@@ -4,9 +4,11 @@
 
 mod clock;
 mod csv;
+mod slab_cut;
 
 pub use clock::{LONG, SetBack, counted};
 pub use csv::{job_lines, jobs};
+pub use slab_cut::{NotCut, SlabCut, SlabStands, left_of, slab_cut, slabs_of};
 
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -124,6 +126,9 @@ pub struct Account {
     /// What is still owed of the quote it comes from, once that went out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub owed: Option<Owed>,
+    /// The slabs it takes of: what was taken out of each for it, and what is left.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub slabs: Vec<SlabStands>,
 }
 
 /// What an order is said to take, as it is written down when a job is begun.
@@ -256,6 +261,7 @@ pub fn begin(shop: &ShopBook, brief: &Brief, begun: Begun<'_>) -> Result<Job, Ve
         bought: Map::new(),
         timber_paid: Map::new(),
         slabs: Map::new(),
+        cut_out: Map::new(),
         resins: Map::new(),
         materials: Amount::ZERO,
         carriage: Amount::ZERO,
@@ -270,7 +276,10 @@ pub fn begin(shop: &ShopBook, brief: &Brief, begun: Begun<'_>) -> Result<Job, Ve
 pub fn account(shop: &ShopBook, rates: &Rates, job: &Job) -> Account {
     let now = || {
         let brief = Brief { quantity: job.quantity, ..job.brief.clone()? };
-        said(shop, rates, (&brief, None)).ok().map(|(said, _)| said)
+        let said = |rates: &Rates| said(shop, rates, (&brief, None)).map(|(said, _)| said);
+        // What is gone may be gone by this very job.
+        let gone = |problems: &Vec<Problem>| problems.iter().any(|one| matches!(one, Problem::SlabGone(_)));
+        said(rates).or_else(|why| if gone(&why) { said(&rates.with_whole_slabs()) } else { Err(why) }).ok()
     };
     let (held, against) = match &job.said {
         Some(said) => (Some(said.clone()), Against::Then),
@@ -281,7 +290,16 @@ pub fn account(shop: &ShopBook, rates: &Rates, job: &Job) -> Account {
     let (said, took) = (book.said(&lines), book.took(&lines));
     let quote = job.quote.as_ref().and_then(|key| shop.quotes.iter().find(|quote| quote.key == *key));
     let owed = quote.and_then(|quote| quote.owed(book.currency));
-    Account { job: job.key.clone(), against, said, took, worked: book.worked(), lines, owed }
+    Account {
+        job: job.key.clone(),
+        against,
+        said,
+        took,
+        worked: book.worked(),
+        lines,
+        owed,
+        slabs: slabs_of(shop, job),
+    }
 }
 
 /// What an account is reckoned from.

@@ -6,6 +6,7 @@
 use rust_decimal::Decimal;
 use serde::Serialize;
 
+use crate::book::values::{Key, Share};
 use crate::book::work::{HourlyRate, PastJobs, YearlyRate};
 use crate::book::{DocumentError, PriceBook, Pricing, ShopBook, ShopRate};
 use crate::brief::Brief;
@@ -142,6 +143,28 @@ impl Rates {
             wage: wage(&shop.pricing),
             carriage: carriage_factor(shop),
         })
+    }
+
+    /// The same with every slab as it was before anything was cut from it: for jobs done, whose pieces are of those cuts.
+    #[must_use]
+    pub fn with_whole_slabs(&self) -> Self {
+        let mut whole = self.clone();
+        whole.books().into_iter().for_each(PriceBook::make_slabs_whole);
+        whole
+    }
+
+    /// The same with some cuts put back into their slabs: for the quote they were cut for.
+    #[must_use]
+    pub fn with_cuts_put_back<'k>(&self, cuts: impl Iterator<Item = (&'k Key, &'k Share)>) -> Self {
+        let mut before = self.clone();
+        for (key, share) in cuts {
+            before.books().into_iter().for_each(|book| book.put_cut_back(key, *share));
+        }
+        before
+    }
+
+    const fn books(&mut self) -> [&mut PriceBook; 5] {
+        [&mut self.selling, &mut self.cost, &mut self.floor, &mut self.outlay, &mut self.minutes]
     }
 
     /// What a brief costs the shop.

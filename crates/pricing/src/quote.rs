@@ -3,6 +3,8 @@
 //!
 //! **Invariant:** the lines and the rounding add up to the price, tax apart; the stages add up to what is paid.
 
+use std::borrow::Cow;
+
 use rust_decimal::Decimal;
 use serde::Serialize;
 
@@ -111,7 +113,7 @@ impl Quote {
     /// # Errors
     /// Everything in the brief of its request that the book can't fill.
     pub fn firm(&self, shop: &ShopBook, rates: &Rates, request: &Request) -> Result<Firm, Vec<Problem>> {
-        let costs = rates.costs_quoted(&request.brief, request.quoted.as_ref())?;
+        let costs = self.own_rates(shop, rates).costs_quoted(&request.brief, request.quoted.as_ref())?;
         let lines = self.lines(&costs);
         let currency = costs.full.currency();
         let of = |way: bool| move |line: &&FirmLine| line.of_the_way == way;
@@ -140,6 +142,13 @@ impl Quote {
             lines,
             costs,
         })
+    }
+
+    /// Rates by which a cut that was taken out of a slab for this quote's own job is still there: the piece is built of it.
+    fn own_rates<'r>(&self, shop: &ShopBook, rates: &'r Rates) -> Cow<'r, Rates> {
+        let own = shop.jobs.iter().filter(|job| job.quote.as_ref() == Some(&self.key));
+        let mut cuts = own.flat_map(|job| job.cut_out.iter()).peekable();
+        if cuts.peek().is_none() { Cow::Borrowed(rates) } else { Cow::Owned(rates.with_cuts_put_back(cuts)) }
     }
 
     fn lines(&self, costs: &Costs) -> Vec<FirmLine> {

@@ -65,7 +65,9 @@ pub struct Effect {
 /// # Errors
 /// When a folded rate is larger than any amount a book may hold.
 pub fn suggestions(shop: &ShopBook) -> Result<Vec<Suggestion>, DocumentError> {
-    let timed = fold_rates(shop, Basis::Minutes)?;
+    let mut timed = fold_rates(shop, Basis::Minutes)?;
+    // A job done was cut from its slab when there was more of it.
+    timed.make_slabs_whole();
     let mut seen: BTreeMap<Subject, Vec<Decimal>> = BTreeMap::new();
     for job in shop.jobs.iter().filter(|job| job.finished.is_some()) {
         for (subject, ratio) in told_by(job, shop, &timed) {

@@ -27,6 +27,7 @@ pub mod sheet;
 pub mod shops;
 mod slices;
 pub mod slim;
+pub mod taken_out;
 pub mod trial;
 
 use leptos::mount::mount_to;

@@ -1,4 +1,4 @@
-//! What follows once a quote is ordered: payments that came in.
+//! What follows once a quote is ordered: payments that came in, cuts that are taken out of slabs.
 
 use anyhow::Result;
 use scantling_tests::{Engine, Page};
@@ -70,6 +70,44 @@ pub(crate) async fn a_payment_is_marked_corrected_doubted_and_undone(engine: Eng
     page.until("document.querySelector('.picks')?.textContent.includes('on the bench; paid')").await?;
     act(&page, "press('Open quote q-1')", "document.querySelector('.picks')?.textContent.includes('; paid')").await?;
     page.until(&owed(-1, "0.00 USD")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_cut_is_taken_out_of_its_slab_once_and_undone(engine: Engine) -> Result<()> {
+    let page = open_shop(engine).await?;
+    a_quote_that_went_out(&page).await?;
+    act(&page, "press('Begin a job from what went out last')", &said("job-1 is begun.")).await?;
+    act(
+        &page,
+        "press('As said, Walnut slab no. 17')",
+        "main().includes('Walnut slab no. 17: 100 % of its face is left')",
+    )
+    .await?;
+    let take = "press('Take this cut out of the slab: Walnut slab no. 17')";
+    let share = "[...document.querySelectorAll('input')].find(one => one.getAttribute('aria-label')?.startsWith('Share of its face'))";
+    page.eval(&format!("(window.share = {share}.id, type(share, '0.6'), 1)")).await?;
+    page.until("main().includes('once this cut of 60 % is taken out, 40 %.')").await?;
+    act(&page, take, &said("60 % is taken out of Walnut slab no. 17; 40 % of it is left.")).await?;
+    page.until("main().includes('60 % was taken out for this job. 40 % of it is left.')").await?;
+    // The button is gone, and who goes by keys is still where it stood.
+    page.until("!button('Take this cut out of the slab: Walnut slab no. 17')").await?;
+    page.until("document.activeElement.localName === 'fieldset'").await?;
+    // It stands among the slab's own cuts; undone, it is as it was.
+    act(&page, "press('Slabs')", "[...document.querySelectorAll('main tr')].some(row => row.textContent.includes('Sold, cut 1') && row.textContent.includes('60 %'))").await?;
+    act(
+        &page,
+        "press('Undo')",
+        "[...document.querySelectorAll('main tr')].some(row => row.textContent.includes('Sold so far'))",
+    )
+    .await?;
+    // More than is left is refused, and says what there is.
+    act(&page, "press('Do again')", "main().includes('Sold, cut 1')").await?;
+    go_to(&page, "Jobs").await?;
+    act(&page, "openRow('2026-034')", "!!document.getElementById('another-slabs')").await?;
+    let more = "main().includes('40 % of its face is left, and this job takes 100 %: more than there is.')";
+    act(&page, "type('another-slabs', 'walnut-slab-17'), press('Add it to Slabs')", more).await?;
+    act(&page, take, &said("Nothing is taken out: the job takes 1 of its face, and 0.4 of it is left")).await?;
     nothing_complained(&page).await?;
     page.close().await
 }

@@ -120,6 +120,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     keyboard::a_piece_is_chosen_sized_and_sent_on_its_way_by_keys_alone,
     keyboard::a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_the_widget,
     languages::a_page_is_answered_in_its_language_and_in_english_where_there_are_no_words_in_it,
+    ledger::a_cut_is_taken_out_of_its_slab_once_and_undone,
     ledger::a_payment_is_marked_corrected_doubted_and_undone,
     maker::from_the_release_folder_alone_a_new_price_is_on_a_page_of_its_own,
     narrow::nothing_is_cut_off_at_280_pixels,

@@ -63,6 +63,7 @@ pub(crate) async fn a_whole_year_is_worked_on_the_page_and_its_sums_are_the_comm
     quotes_are_the_command_s(&page, &desk, &book).await?;
     offers_are_the_command_s(&page, &desk, (&book, &held)).await?;
     jobs_are_the_command_s(&page, &desk, &book).await?;
+    let book = a_cut_is_taken_out_of_its_slab(&page, &desk).await?;
     learned_and_published(&page, &desk, &book).await?;
     nothing_complained(&page).await?;
     page.close().await
@@ -500,6 +501,21 @@ async fn jobs_are_the_command_s(page: &Page, desk: &Desk, book: &std::path::Path
         desk.text(&["jobs", "--csv-lines"], &[book])?
     );
     Ok(())
+}
+
+/// The console of the third job took three quarters of the oak slab: a quarter is left for others, and its own quote stands as it did.
+async fn a_cut_is_taken_out_of_its_slab(page: &Page, desk: &Desk) -> Result<std::path::PathBuf> {
+    act(page, "openRow('job-3')", "main().includes('100 % of its face is left; once this cut of 75 %')").await?;
+    let told = said("75 % is taken out of White oak slab no. 4; 25 % of it is left.");
+    act(page, "press('Take this cut out of the slab: White oak slab no. 4')", &told).await?;
+    page.until("main().includes('75 % was taken out for this job. 25 % of it is left.')").await?;
+    let book = save(page, desk, "cut").await?;
+    let (jobs, quotes) = (desk.json(&["jobs"], &[&book])?, desk.json(&["quotes"], &[&book])?);
+    let stands = json!([{ "slab": "oak-slab-04", "share": "0.75", "taken_out": "0.75", "left": "0.25" }]);
+    assert_eq!(jobs["jobs"][THERE + 2]["slabs"], stands);
+    let own = &quotes["quotes"][2];
+    assert_eq!((&own["quote"], own["now"]["to_pay"].is_string()), (&json!("q-3"), true), "{own}");
+    Ok(book)
 }
 
 /// What the jobs teach is what the command says; one suggestion is taken, and the price book that comes of it is the command's.

@@ -55,6 +55,9 @@ pub struct Job {
     /// What was taken of slabs.
     #[serde(skip_serializing_if = "Map::is_empty")]
     pub slabs: Map<Key, SlabTaken>,
+    /// Shares that were taken out of slabs for it: each stands among that slab's own cuts, once.
+    #[serde(skip_serializing_if = "Map::is_empty")]
+    pub cut_out: Map<Key, Share>,
     /// Resin really mixed.
     #[serde(skip_serializing_if = "Map::is_empty")]
     pub resins: Map<Key, ResinTaken>,
@@ -91,6 +94,7 @@ reads!(Job {
     bought,
     timber_paid,
     slabs,
+    cut_out,
     resins,
     materials,
     carriage,

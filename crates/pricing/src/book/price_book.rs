@@ -12,7 +12,7 @@ use super::read::reads;
 use super::record::PublicRate;
 use super::shop::Shop;
 use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
-use super::values::{Amount, Day, Key, Text};
+use super::values::{Amount, Day, Key, Share, Text};
 use super::work::{Bench, PastJobs, PricedOperation, Uncertainty, Waits};
 use crate::delivery::Atlas;
 use crate::design::Design;
@@ -113,6 +113,23 @@ pub enum Stock<'b> {
 }
 
 impl PriceBook {
+    /// Slabs as they were before anything was cut from them.
+    pub(crate) fn make_slabs_whole(&mut self) {
+        for slab in &mut self.slabs {
+            slab.cut.clear();
+            slab.saleable = true;
+        }
+    }
+
+    /// A cut put back into its slab, which is then for whom it was cut for.
+    pub(crate) fn put_cut_back(&mut self, slab: &Key, share: Share) {
+        let Some(slab) = self.slabs.iter_mut().find(|known| known.key == *slab) else { return };
+        if let Some(at) = slab.cut.iter().position(|cut| *cut == share) {
+            slab.cut.remove(at);
+            slab.saleable = true;
+        }
+    }
+
     /// Reads and checks a price book.
     ///
     /// # Errors

@@ -11,6 +11,7 @@ mod alternatives;
 mod bad_input;
 mod bad_parts;
 mod checked;
+mod cuts;
 mod delivered;
 mod found;
 mod golden;

@@ -3,6 +3,7 @@
 mod account;
 mod begin;
 mod clock;
+mod cut_out;
 mod hours;
 mod taken;
 

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
 use super::super::fields::{bare, field, text_of};
+use super::cut_out::cut_out;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path};
 
@@ -95,8 +96,10 @@ fn kind(desk: &Desk, job: &Path, stuff: &'static Stuff) -> AnyView {
             })
         }
     };
+    let cuts = (stuff.list == "slabs").then(|| cut_out(desk, job));
     view! {
         {table}
+        {cuts}
         {another(desk, job, stuff, keys)}
     }
     .into_any()
