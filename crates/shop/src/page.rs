@@ -91,7 +91,7 @@ pub(crate) fn page(desk: Desk) -> impl IntoView {
         move || (!whole()).then(|| basket::aside(&desk))
     };
     view! {
-        <div class="desk" class:wide=whole on:keydown=keys on:click=|event| focus::stays_near(&event)>
+        <div class="desk" class:wide=whole on:keydown=keys on:click:capture=|event| focus::stays_near(&event)>
             {head(&desk)}
             <p class="said" role="status">{move || said.get()}</p>
             {contents(&desk)}

@@ -15,7 +15,7 @@ const REQUEST: &str = r#"{"scantling_request": 1, "brief": {"scantling_brief": 1
 const OFFERS: &str = include_str!("../../../shared/offers/table-four-buyers.json");
 
 /// Each section in turn, filled in, and what is said of it there.
-async fn each_section<F: AsyncFn(&str) -> Result<()>>(engine: Engine, page: &Page, judge: F) -> Result<()> {
+async fn each_section<F: AsyncFn(&str) -> Result<()>>(page: &Page, judge: F) -> Result<()> {
     go_to(page, "Requests").await?;
     act(page, &format!("type('request-text', {})", json!(REQUEST)), "!!figures('Cutting list')").await?;
     act(page, "press('A carrier has named its charge')", "!!document.querySelector('.record [aria-invalid=true]')")
@@ -27,10 +27,7 @@ async fn each_section<F: AsyncFn(&str) -> Result<()>>(engine: Engine, page: &Pag
     page.until("document.activeElement.className === 'record'").await?;
     act(page, "press('Give it stages of its own')", "!!document.getElementById('f-quotes[0].deposits[0].share')")
         .await?;
-    // WebKit leaves it on the body of the page here, which is still to be mended.
-    if engine != Engine::WebKit {
-        page.until("document.activeElement.localName === 'fieldset'").await?;
-    }
+    page.until("document.activeElement.localName === 'fieldset'").await?;
     act(page, "press('Bring the line to that sum')", "!!document.querySelector('#adjust-reason[aria-invalid=true]')")
         .await?;
     act(page, "press('Keep it as it goes out today')", &said("Kept as revision 1.")).await?;
@@ -55,7 +52,7 @@ pub(crate) async fn axe_finds_nothing_in_the_running_work(engine: Engine) -> Res
         let page = Page::open(Visit::new(engine, "shop.html").coloured(scheme)).await?;
         help(&page).await?;
         page.bring_axe().await?;
-        each_section(engine, &page, async |what| {
+        each_section(&page, async |what| {
             let mut faults = page.faults_of_access().await?;
             // Cells that a wide table has scrolled out of sight are coloured as those in sight, which axe has judged.
             faults.retain(|fault| !fault.starts_with("perhaps color-contrast; tr:"));
@@ -74,7 +71,7 @@ pub(crate) async fn nothing_of_the_running_work_is_cut_off_at_320_pixels(engine:
     help(&page).await?;
     let size = json!({ "width": 320, "height": 800, "deviceScaleFactor": 1, "mobile": false });
     page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
-    each_section(engine, &page, async |what| {
+    each_section(&page, async |what| {
         let over = "document.documentElement.scrollWidth - document.documentElement.clientWidth";
         if page.until(&format!("{over} === 0")).await.is_err() {
             let widest = "[...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > 320) \

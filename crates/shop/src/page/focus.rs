@@ -8,7 +8,8 @@ use web_sys::{Element, HtmlElement};
 /// What may take the focus when what stood in it is gone: it is in no one's way of the Tab key.
 const HOLDS: &str = "[tabindex='-1']";
 
-/// Notes where something was pressed; if the focus is nowhere once the page has changed, it goes to the nearest that is left.
+/// Notes where something was pressed; if the focus is nowhere once the page has changed, it goes to the nearest that is left. It has to hear
+/// of it on the way down to what was pressed: on the way back up, what was pressed may be gone already, and with it the way to what it stood in.
 pub(crate) fn stays_near(event: &MouseEvent) {
     let pressed = event.target().and_then(|target| target.dyn_into::<Element>().ok());
     let Some(pressed) = pressed.and_then(|element| element.closest("button").ok().flatten()) else { return };
