@@ -78,12 +78,26 @@ impl Section {
 pub(crate) struct Judged {
     /// What is wrong with it, each with its place.
     pub(crate) faults: Vec<(Path, String)>,
+    /// Whether anything has been said of it yet: until then nothing is right or wrong with it.
+    told: bool,
     /// Its text, when it is sound.
     sound: Option<Arc<str>>,
     /// The basket priced from it; the last one that could be, while something is wrong.
     pub(crate) now: Option<Arc<Priced>>,
     /// What the jobs of the last sound book teach.
     past_jobs: Option<PastJobs>,
+}
+
+/// How far the engine is with a book that was opened.
+#[derive(Debug, Clone, Copy)]
+enum Opening {
+    /// It is asked what it says of the book as it was opened.
+    Asked {
+        /// Whether the book is another by now.
+        edited: bool,
+    },
+    /// It has said so.
+    Answered,
 }
 
 /// The page.
@@ -105,6 +119,8 @@ pub(crate) struct Desk {
     kept: StoredValue<Kept>,
     /// Who judges.
     judge: StoredValue<Judge, LocalStorage>,
+    /// Whether what is asked of the book as it was opened is not answered yet: what is edited meanwhile waits for that.
+    opening: StoredValue<Opening>,
     /// The basket as it was priced before the edits: what "before" means.
     pub(crate) before: ArcRwSignal<Option<Arc<Priced>>>,
     /// Where the maker is.
@@ -135,6 +151,7 @@ impl Desk {
             judged,
             kept: StoredValue::new(kept),
             judge: StoredValue::new_local(Judge::new(worker)),
+            opening: StoredValue::new(Opening::Asked { edited: false }),
             before: ArcRwSignal::new(None),
             section: ArcRwSignal::new(Section::Basket),
             places: ArcRwSignal::new(String::new()),
@@ -142,7 +159,7 @@ impl Desk {
             said: ArcRwSignal::new(String::new()),
             going: ArcRwSignal::new(None),
         };
-        desk.judge();
+        desk.ask();
         desk
     }
 
@@ -155,9 +172,11 @@ impl Desk {
         // What was typed a moment ago is among the earlier states, too.
         self.keep_at_once();
         self.sheet.set(sheet);
-        // Nothing stands for "before" until this book has been priced.
+        // Nothing stands for "before" until this book has been priced, and what was said of the last one is not said of it.
         self.before.set(None);
-        self.judge();
+        self.judged.set(Judged::default());
+        self.opening.set_value(Opening::Asked { edited: false });
+        self.ask();
         Ok(())
     }
 
@@ -189,8 +208,15 @@ impl Desk {
         self.before.set(self.judged.with_untracked(|judged| judged.now.clone()));
     }
 
-    /// Has the book as it stands read, and the basket priced from it.
+    /// Has the book as it stands read, and the basket priced from it; as it was opened first, or nothing could be told from before.
     pub(crate) fn judge(&self) {
+        if self.opening.with_value(|opening| matches!(opening, Opening::Asked { .. })) {
+            return self.opening.set_value(Opening::Asked { edited: true });
+        }
+        self.ask();
+    }
+
+    fn ask(&self) {
         let book = self.text();
         let places = self.places.get_untracked();
         let desk = self.clone();
@@ -204,6 +230,7 @@ impl Desk {
     fn take(&self, book: Arc<str>, answer: Answer, packed: &str) {
         self.keep(&book, packed);
         self.judged.update(|judged| {
+            judged.told = true;
             judged.faults = answer.faults;
             if answer.sound {
                 judged.past_jobs = answer.past_jobs;
@@ -213,6 +240,11 @@ impl Desk {
         });
         if self.before.with_untracked(Option::is_none) {
             self.start_anew();
+        }
+        let opening = self.opening.get_value();
+        self.opening.set_value(Opening::Answered);
+        if matches!(opening, Opening::Asked { edited: true }) {
+            self.ask();
         }
     }
 
@@ -254,6 +286,11 @@ impl Desk {
             self.say("The book is not right yet: mend it first.");
         }
         book
+    }
+
+    /// Whether the engine has said anything of the book that is open, right or wrong.
+    pub(crate) fn is_told(&self) -> bool {
+        self.judged.with(|judged| judged.told)
     }
 
     /// Makes an edit of the maker's.

@@ -11,6 +11,7 @@ use scantling_pricing::estimate::estimate;
 use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
 use scantling_pricing::publish::{Basis, fold};
 
+use super::fields::mend_first;
 use crate::desk::Desk;
 
 /// What is typed, by the place in a brief it is for; what is not typed is as the design has it.
@@ -96,10 +97,13 @@ pub(crate) fn form(desk: &Desk, id: &'static str, typed: RwSignal<Typed>) -> Any
     let body = move || {
         let chosen = design.get();
         let book = there.get().then(|| untrack(|| desk.book())).flatten();
-        book.map_or_else(super::fields::mend_first, |book| {
-            let of = Of { id, typed, faults };
-            fields(&book, chosen.as_deref(), of).into_any()
-        })
+        book.map_or_else(
+            || mend_first(&desk),
+            |book| {
+                let of = Of { id, typed, faults };
+                fields(&book, chosen.as_deref(), of).into_any()
+            },
+        )
     };
     view! { <div class="fields">{body}</div> }.into_any()
 }

@@ -21,10 +21,17 @@ pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
         <aside aria-label="Basket">
             <h2>{"Basket"}</h2>
             <p class="note">{"What the book does to each design at its defaults, before the edits and now."}</p>
+            {reckoned(desk)}
             <ul class="basket">{list}</ul>
             {anew(desk)}
         </aside>
     }
+}
+
+/// What stands where prices will, until there are any.
+fn reckoned(desk: &Desk) -> impl IntoView + use<> {
+    let desk = desk.clone();
+    move || (!desk.is_told()).then(|| view! { <p class="note">{"The prices are being reckoned."}</p> })
 }
 
 /// Takes the prices of now for what later edits are compared with.
@@ -97,6 +104,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
                 <label for="places">{"Delivered to, separated by commas: 60601, 98101, CA K1A 0B1"}</label>
                 <input id="places" type="text" prop:value=move || places.get() on:change=move |event| typed.set(event_target_value(&event)) />
             </div>
+            {reckoned(desk)}
             <div class="scroll">
                 <table class="grid">
                     <thead>

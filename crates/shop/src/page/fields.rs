@@ -104,8 +104,11 @@ pub(crate) fn figures<const N: usize>(caption: &str, rows: [(&str, String); N]) 
     .into_any()
 }
 
-/// What stands where the book has to be right first.
-pub(crate) fn mend_first() -> AnyView {
+/// What stands where the book has to be right first; before anything has been said of it, that it is reckoned.
+pub(crate) fn mend_first(desk: &Desk) -> AnyView {
+    if !desk.is_told() {
+        return view! { <p class="note">{"The book is being reckoned: what follows from it stands here in a moment."}</p> }.into_any();
+    }
     view! { <p class="fault">{"The book is not right yet: mend it first, and what follows from it stands here."}</p> }
         .into_any()
 }

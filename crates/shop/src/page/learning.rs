@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
 
+use super::fields::mend_first;
 use crate::basket::watched;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path, Sheet};
@@ -14,10 +15,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let desk = desk.clone();
     let list = move || {
         let book = source.book();
-        let Some(book) = book else {
-            return view! { <p>{"The book is not right yet: mend it first, and what the jobs teach stands here."}</p> }
-                .into_any();
-        };
+        let Some(book) = book else { return mend_first(&source) };
         match suggestions(&book) {
             Ok(found) if found.is_empty() => {
                 view! { <p>{"No job says what was built. Open a row of Jobs, add its brief, the hours by stage and the board feet bought."}</p> }.into_any()

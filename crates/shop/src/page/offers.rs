@@ -103,7 +103,7 @@ fn open(desk: &Desk, index: usize) -> AnyView {
         let desk = desk.clone();
         move || match desk.book() {
             Some(book) => book.offers.get(index).map(|weighed| ranked(&book, weighed)),
-            None => Some(mend_first()),
+            None => Some(mend_first(&desk)),
         }
     };
     let count = {

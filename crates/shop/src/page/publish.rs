@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use leptos::prelude::*;
+use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::publish::{Basis, fold};
 
@@ -19,21 +20,24 @@ const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js
 /// Differences that are listed at most.
 const MOST_LISTED: usize = 60;
 
+/// The price book of a book, as it is written.
+fn folded(book: &ShopBook) -> Option<String> {
+    serde_json::to_string(&fold(book, Basis::Selling).ok()?).ok()
+}
+
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let last = RwSignal::new(None::<Node>);
     let (source, save) = (desk.clone(), desk.clone());
-    let published = Memo::new(move |_| {
-        let book = source.book()?;
-        let folded = fold(&book, Basis::Selling).ok()?;
-        serde_json::to_string(&folded).ok()
-    });
-    let write = move |_| match published.get_untracked() {
-        Some(text) if saved("price-book.json", &text) => {
+    let published = Memo::new(move |_| folded(source.book()?.as_ref()));
+    // What was typed a moment ago is in it, too.
+    let write = move |_| match save.book_or_say().map(|book| folded(&book)) {
+        Some(Some(text)) if saved("price-book.json", &text) => {
             save.say("The price book is written. Put it beside your page.");
         }
-        Some(_) => save.say("The browser would not write the file."),
-        None => save.say("The book is not right yet: mend it first."),
+        Some(Some(_)) => save.say("The browser would not write the file."),
+        Some(None) => save.say("A rate is larger than any a price book may hold: mend it first."),
+        None => {}
     };
     let compared = move || {
         let (before, now) = (last.get()?, published.get()?);

@@ -112,7 +112,7 @@ fn reckoned(desk: &Desk, index: usize) -> impl IntoView + use<> {
             Ok(firm) => lines(&firm),
             Err(why) => view! { <p class="fault">{format!("It can't be built as asked: {why}")}</p> }.into_any(),
         },
-        None => mend_first(),
+        None => mend_first(&desk),
     }
 }
 

@@ -115,7 +115,7 @@ fn open(desk: &Desk, index: usize) -> AnyView {
         let desk = desk.clone();
         move || match desk.book() {
             Some(book) => book.requests.get(index).map(|kept| priced(&desk, &book, kept)),
-            None => Some(mend_first()),
+            None => Some(mend_first(&desk)),
         }
     };
     let (away, out) = (desk.clone(), place.clone());

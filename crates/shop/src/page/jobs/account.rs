@@ -15,7 +15,7 @@ pub(super) fn account(desk: &Desk, index: usize) -> impl IntoView + use<> {
     let desk = desk.clone();
     move || match desk.book() {
         Some(book) => shown(&book, index),
-        None => mend_first(),
+        None => mend_first(&desk),
     }
 }
 
