@@ -11,8 +11,14 @@ use serde_json::{Value, json};
 /// Edits that are timed on each book.
 const EDITS: usize = 20;
 
+/// Edits that are undone and done again.
+const UNDONE: usize = 10;
+
 /// From one edit until everything it starts is done.
 const PAUSE: Duration = Duration::from_millis(1200);
+
+/// Between two presses of Undo.
+const SHORT: Duration = Duration::from_millis(300);
 
 /// When the page stood there with its book, in milliseconds from the navigation.
 const STOOD: &str = "performance.getEntriesByName('scantling-shop')[0]?.startTime ?? 0";
@@ -72,16 +78,16 @@ async fn main() -> Result<()> {
 async fn undone(page: &Page) -> Result<()> {
     page.eval(AFRESH).await?;
     for button in ["Undo", "Do again"] {
-        for _ in 0..EDITS / 2 {
+        for _ in 0..UNDONE {
             page.eval(&format!(
                 "([...document.querySelectorAll('button')].find(b => b.textContent.trim().startsWith('{button}')).click(), 1)"
             ))
             .await?;
-            tokio::time::sleep(PAUSE / 4).await;
+            tokio::time::sleep(SHORT).await;
         }
     }
     let frames = page.eval(FRAMES).await?;
-    println!("  {EDITS} times undone and done again: {frames}");
+    println!("  {UNDONE} edits undone and done again: {frames}");
     Ok(())
 }
 

@@ -1,11 +1,11 @@
 //! Takes the widget in every state at four widths, and the demo page, into `target/shots`; the few of them that the docs show, cut to
-//! a window, into `target/shots/gallery`. Run by `cargo xtask shots`.
+//! a window, into `shared/readme`. Run by `cargo xtask shots`.
 
 use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result};
-use scantling_tests::{Engine, Page, Visit};
+use scantling_tests::{Engine, Page, Visit, of_few_colours};
 use serde_json::json;
 
 /// Widths of a narrow phone, a phone, a tablet and a desk.
@@ -90,14 +90,14 @@ const GALLERY: [(&str, u32, u32); 8] = [
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
     let top = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
-    let (folder, gallery) = (top.join("target/shots"), top.join("target/shots/gallery"));
-    fs::create_dir_all(&gallery)?;
+    let (folder, gallery) = (top.join("target/shots"), top.join("shared/readme"));
+    fs::create_dir_all(&folder)?;
     if std::env::args().nth(1).as_deref() == Some("shop") {
         return shop(&folder).await;
     }
     let page = Page::open(Visit::new(Engine::Chromium, "")).await?;
     page.until(AT_REST).await?;
-    demo(&page, &folder).await?;
+    demo(&page, &folder, &gallery).await?;
     for state in &STATES {
         media(&page, ("screen", "light")).await?;
         page.go("gallery.html").await?;
@@ -111,7 +111,8 @@ async fn main() -> Result<()> {
             let picture = whole(&page, width).await?;
             write(&folder.join(format!("{}-{width}.png", state.name)), &picture)?;
             if let Some((.., high)) = GALLERY.iter().find(|(name, wide, _)| *name == state.name && *wide == width) {
-                write(&gallery.join(format!("{}-{width}.png", state.name)), &part(&page, width, *high).await?)?;
+                let picture = of_few_colours(&part(&page, width, *high).await?)?;
+                write(&gallery.join(format!("{}-{width}.png", state.name)), &picture)?;
             }
         }
     }
@@ -144,7 +145,7 @@ async fn shop(folder: &Path) -> Result<()> {
 }
 
 /// The demo page, light, dark and printed, and the picture of the README.
-async fn demo(page: &Page, folder: &Path) -> Result<()> {
+async fn demo(page: &Page, folder: &Path, gallery: &Path) -> Result<()> {
     for width in PAGE_WIDTHS {
         for scheme in ["light", "dark"] {
             media(page, ("screen", scheme)).await?;
@@ -152,7 +153,7 @@ async fn demo(page: &Page, folder: &Path) -> Result<()> {
         }
     }
     media(page, ("screen", "light")).await?;
-    write(&folder.join("estimator.png"), &page.widget_picture(1200, 960).await?)?;
+    write(&gallery.join("estimator.png"), &of_few_colours(&page.widget_picture(1200, 960).await?)?)?;
     media(page, ("print", "light")).await?;
     write(&folder.join("page-print.png"), &whole(page, 794).await?)
 }

@@ -1,11 +1,11 @@
-//! Takes the pictures of the page a maker starts at, into `target/shots/start`: the maker's page as it opens, with a price typed over,
+//! Takes the pictures of the page a maker starts at, into `shared/start`: the maker's page as it opens, with a price typed over,
 //! its section Publish, and the blank page with the widget. Run by `cargo xtask shots start`.
 
 use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result};
-use scantling_tests::{Engine, Page, Visit};
+use scantling_tests::{Engine, Page, Visit, of_few_colours};
 use serde_json::json;
 
 /// The window, as wide as a small laptop's.
@@ -13,7 +13,7 @@ const WINDOW: (u32, u32) = (1180, 680);
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/shots/start");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../shared/start");
     fs::create_dir_all(&folder)?;
     let page = Page::open(Visit::new(Engine::Chromium, "shop.html")).await?;
     let size = json!({ "width": WINDOW.0, "height": WINDOW.1, "deviceScaleFactor": 1, "mobile": false });
@@ -37,7 +37,7 @@ async fn main() -> Result<()> {
     page.until("!!root(0)?.querySelector('.moves button')").await?;
     take(&page, &folder.join("embed.png")).await?;
     page.close().await?;
-    println!("wrote target/shots/start");
+    println!("wrote shared/start");
     Ok(())
 }
 
@@ -52,5 +52,6 @@ async fn press(page: &Page, words: &str) -> Result<()> {
 
 async fn take(page: &Page, path: &Path) -> Result<()> {
     tokio::time::sleep(std::time::Duration::from_millis(400)).await;
-    fs::write(path, page.picture().await?).with_context(|| format!("{} can't be written", path.display()))
+    fs::write(path, of_few_colours(&page.picture().await?)?)
+        .with_context(|| format!("{} can't be written", path.display()))
 }

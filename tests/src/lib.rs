@@ -19,6 +19,8 @@ mod memory;
 #[cfg(feature = "browser")]
 mod page;
 #[cfg(feature = "browser")]
+mod picture;
+#[cfg(feature = "browser")]
 mod pointer;
 #[cfg(feature = "browser")]
 mod processes;
@@ -33,5 +35,7 @@ pub use large::large_book;
 pub use memory::Held;
 #[cfg(feature = "browser")]
 pub use page::{Page, Visit};
+#[cfg(feature = "browser")]
+pub use picture::of_few_colours;
 #[cfg(feature = "browser")]
 pub use pointer::Mouse;
