@@ -23,13 +23,25 @@ pub struct Conversion {
     pub price: PriceRange,
 }
 
+impl Conversion {
+    /// What an amount of the book's currency comes to at the same rate, in coins that are paid there.
+    #[must_use]
+    pub fn of(&self, amount: Money) -> Money {
+        converted(amount, self.rate, self.currency)
+    }
+}
+
+fn converted(amount: Money, rate: Decimal, currency: Currency) -> Money {
+    Money::to_nearest(amount.amount().times(rate), currency.cash_step(), currency)
+}
+
 /// What a price comes to by the table of rates; nothing where it has none.
 #[must_use]
 pub fn conversion(rates: &[PublicRate], code: &Text, price: PriceRange) -> Option<Conversion> {
     let rate = rates.iter().find(|rate| rate.currency == *code)?;
     let currency = Currency::from_code(code.as_str())?;
     let factor = rate.rate.value();
-    let converted = |amount: Money| Money::to_nearest(amount.amount().times(factor), currency.cash_step(), currency);
+    let converted = |amount: Money| converted(amount, factor, currency);
     let price = PriceRange { low: converted(price.low), likely: converted(price.likely), high: converted(price.high) };
     Some(Conversion { currency, rate: factor.normalize(), day: rate.day.clone(), price })
 }

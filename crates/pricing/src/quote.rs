@@ -60,6 +60,9 @@ pub struct Firm {
     pub tax: Option<TaxLine>,
     /// What is paid in all.
     pub to_pay: Money,
+    /// That in the currency of the place it goes to, where that is another: a guide, not what is owed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub guide: Option<Guide>,
     /// What is paid when.
     pub stages: Vec<Payment>,
     /// What is left of it.
@@ -75,6 +78,17 @@ pub struct Firm {
     pub excluded: Option<Text>,
     /// What is built.
     pub brief: Brief,
+}
+
+/// What is paid in another currency, at the rate of a day.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Guide {
+    /// What it comes to, in coins that are paid there.
+    pub amount: Money,
+    /// Units of that currency for one of the book's, with what the maker keeps against movement.
+    pub rate: Decimal,
+    /// The day the rate is of.
+    pub day: Day,
 }
 
 /// What a quote calls a line.
@@ -133,6 +147,11 @@ impl Quote {
             carriage: net - piece,
             tax,
             to_pay,
+            guide: costs.selling.conversion.as_ref().map(|one| Guide {
+                amount: one.of(to_pay),
+                rate: one.rate,
+                day: one.day.clone(),
+            }),
             stages: payments(deposits, to_pay),
             outcome: costs.sold_for(net),
             stands_days: self.stands_days.map_or(costs.selling.stands_days, Count::value),

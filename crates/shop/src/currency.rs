@@ -18,6 +18,24 @@ pub fn is_old(day: &Day, today: &Day) -> bool {
     day.after(OLD_DAYS).is_some_and(|last| last < *today)
 }
 
+/// A rate that is old, and where it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Old {
+    /// The row among the currencies of the book.
+    pub row: usize,
+    /// The day the rate is of.
+    pub day: Day,
+}
+
+/// The rate of a currency in a book, when it is old today; nothing where the book has none, or its day can't be read.
+#[must_use]
+pub fn old_rate(root: &Node, code: &str, today: &Day) -> Option<Old> {
+    let held = root.under("currencies").map_or(&[][..], rows);
+    let row = held.iter().position(|row| row.text("currency") == Some(code))?;
+    let day = Day::new(held.get(row)?.text("day")?).ok().filter(|day| is_old(day, today))?;
+    Some(Old { row, day })
+}
+
 /// Which way round a pasted rate is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Says {
@@ -128,6 +146,15 @@ mod tests {
         assert!(is_old(&day("2026-11-20"), &day("2026-12-05")));
         assert!(!is_old(&day("2026-11-20"), &day("2026-11-01")), "a rate of tomorrow is odd, but not old");
         assert!(is_old(&day("2024-02-20"), &day("2024-03-06")), "a leap year");
+    }
+
+    #[test]
+    fn the_rate_of_a_currency_is_found_when_it_is_old() {
+        // The demo's rates are of 20 November 2026.
+        let sheet = Sheet::open(crate::DEMO).unwrap();
+        let old = |code: &str, today: &str| old_rate(sheet.root(), code, &day(today));
+        assert_eq!(old("EUR", "2026-12-05"), Some(Old { row: 1, day: day("2026-11-20") }));
+        assert_eq!((old("EUR", "2026-12-04"), old("JPY", "2026-12-05"), old("", "2026-12-05")), (None, None, None));
     }
 
     #[test]

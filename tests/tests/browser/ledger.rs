@@ -1,4 +1,5 @@
-//! What follows once a quote is ordered: payments that came in, cuts that are taken out of slabs.
+//! What follows once a quote is ordered: payments that came in, cuts that are taken out of slabs; and rates of
+//! currencies that are old where something hangs on them.
 
 use anyhow::Result;
 use scantling_tests::{Engine, Page};
@@ -108,6 +109,57 @@ pub(crate) async fn a_cut_is_taken_out_of_its_slab_once_and_undone(engine: Engin
     let more = "main().includes('40 % of its face is left, and this job takes 100 %: more than there is.')";
     act(&page, "type('another-slabs', 'walnut-slab-17'), press('Add it to Slabs')", more).await?;
     act(&page, take, &said("Nothing is taken out: the job takes 1 of its face, and 0.4 of it is left")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+/// Invented: a low table to Ottawa, whose buyers reckon in Canadian dollars.
+const ABROAD: &str = r#"{"scantling_request": 1, "brief": {"scantling_brief": 1, "design": "river-low-table", "destination": {"country": "CA",
+    "postal_code": "K1A 0B1"}}, "told": {"edition": "2026-11-25", "currency": "USD", "low": "2000", "likely": "2500", "high": "3000"},
+    "from": {"name": "Invented buyer", "mail": "buyer@home.example"}}"#;
+
+const OFFERS: &str = include_str!("../../../shared/offers/table-four-buyers.json");
+
+pub(crate) async fn an_old_rate_is_flagged_where_something_hangs_on_it(engine: Engine) -> Result<()> {
+    let page = open_shop(engine).await?;
+    go_to(&page, "Currencies").await?;
+    // Whatever the day is: one rate of today, and one that is old.
+    page.eval("type('c-currencies-0-2', new Date().toLocaleDateString('sv'))").await?;
+    go_to(&page, "Offers").await?;
+    page.eval("(document.querySelectorAll('main > section > details').forEach(one => one.open = true), 1)").await?;
+    act(&page, &format!("type('offers-text', {})", json!(OFFERS)), "!!figures('Offers, the best first')").await?;
+    page.comes_to("document.querySelectorAll('.offer .old').length", 0).await?;
+    let day = "figures('Offers, the best first').map(row => row[1]).find(cell => cell.includes('CAD'))";
+    page.until(&format!("!{day}.includes('which is old')")).await?;
+    go_to(&page, "Requests").await?;
+    act(&page, &format!("type('request-text', {})", json!(ABROAD)), "!!button('Write a quote for it')").await?;
+    act(
+        &page,
+        "press('Write a quote for it')",
+        "/come to about [0-9.]+ CAD/.test(document.querySelector('.guide')?.textContent)",
+    )
+    .await?;
+    page.comes_to("document.querySelectorAll('main .old').length", 0).await?;
+
+    go_to(&page, "Currencies").await?;
+    page.eval("type('c-currencies-0-2', '2020-02-01')").await?;
+    go_to(&page, "Quotes").await?;
+    act(
+        &page,
+        "openRow('q-1')",
+        "document.querySelector('main .old')?.textContent.includes('The rate of CAD is of 2020-02-01')",
+    )
+    .await?;
+    go_to(&page, "Offers").await?;
+    act(&page, "openRow('o-1')", &format!("{day}?.includes('which is old')")).await?;
+    // Beside the one offer in that currency, and no other.
+    page.comes_to(
+        "[...document.querySelectorAll('.offer')].map(one => !!one.querySelector('.old'))",
+        json!([false, false, true, false]),
+    )
+    .await?;
+    act(&page, "press('Go to the rate of CAD')", "title() === 'Currencies'").await?;
+    page.until("document.querySelector('.record h3')?.textContent === 'Row 1'").await?;
     nothing_complained(&page).await?;
     page.close().await
 }

@@ -123,6 +123,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     languages::a_page_is_answered_in_its_language_and_in_english_where_there_are_no_words_in_it,
     ledger::a_cut_is_taken_out_of_its_slab_once_and_undone,
     ledger::a_payment_is_marked_corrected_doubted_and_undone,
+    ledger::an_old_rate_is_flagged_where_something_hangs_on_it,
     maker::from_the_release_folder_alone_a_new_price_is_on_a_page_of_its_own,
     narrow::nothing_is_cut_off_at_280_pixels,
     narrow::nothing_is_cut_off_at_a_zoom_of_400_per_cent,

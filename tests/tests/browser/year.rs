@@ -402,6 +402,11 @@ async fn quotes_are_the_command_s(page: &Page, desk: &Desk, book: &std::path::Pa
             now["to_pay"].as_str().map(cents),
             "{key} went out as it stands"
         );
+        if let Some(guide) = now["guide"].as_object() {
+            let amount = guide["amount"].as_str().unwrap_or_default();
+            let told = format!("come to about {amount} CAD");
+            page.until(&format!("document.querySelector('.guide').textContent.includes({})", json!(told))).await?;
+        }
         let stages = quote["owed"]["stages"].as_array().into_iter().flatten();
         let mut rows: Vec<Value> = stages.map(|stage| json!([usd(&stage["due"]), usd(&stage["owed"])])).collect();
         rows.push(json!([usd(&quote["owed"]["to_pay"]), usd(&quote["owed"]["owed"])]));

@@ -139,6 +139,21 @@ fn a_quote_has_stages_terms_and_days_of_its_own_and_a_revision_keeps_them() {
 }
 
 #[test]
+fn what_is_paid_is_told_in_the_currency_of_the_place_with_the_day_of_its_rate() {
+    // 820 with a plaque of 40.50 are 860.50. At 1.38, two hundredths of it kept: 1.4076 for one. 860.50 x 1.4076 = 1211.2398, in Canada's
+    // smallest coin of five cents 1211.25.
+    let rates =
+        json!([{ "currency": "CAD", "rate": "1.38", "day": "2026-11-20", "source": "invented", "spread": "0.02" }]);
+    let shop =
+        worked(&[("/regions/0/tax", Value::Null), ("/currencies", rates), ("/regions/0/currency", json!("CAD"))]);
+    let firm = firm(&shop, &quote(vec![adjust("more: A brass plaque", "40.50")]), &by_van());
+    let guide = firm.guide.unwrap();
+    assert_eq!((amount(firm.to_pay), guide.amount.to_string()), ("860.50".into(), "1211.25 CAD".into()));
+    assert_eq!((guide.rate.to_string(), guide.day.as_str()), ("1.4076".into(), "2026-11-20"));
+    assert_eq!(self::firm(&untaxed(), &quote(Vec::new()), &by_van()).guide, None);
+}
+
+#[test]
 fn a_book_says_what_is_wrong_with_a_quote() {
     let mut book = demo_value();
     book["quotes"] = json!([{ "key": "q-1", "request": "r-9", "deposits": [{ "when": "now", "share": "0.5" }],

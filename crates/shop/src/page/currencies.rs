@@ -6,7 +6,7 @@ use scantling_pricing::book::values::Day;
 
 use super::record;
 use super::today::today;
-use crate::currency::{OLD_DAYS, Says, edits, is_old, pasted};
+use crate::currency::{OLD_DAYS, Says, edits, is_old, old_rate, pasted};
 use crate::desk::Desk;
 use crate::form::Field;
 use crate::sheet::Path;
@@ -51,6 +51,34 @@ fn old(desk: &Desk) -> impl IntoView + use<> {
         (!old.is_empty()).then(|| view! { <p class="fault old">{words}</p> })
     };
     view! { <div aria-live="polite">{told}</div> }
+}
+
+/// What is said beside something in a currency whose rate is old today, with the way to the rate; nothing where it is not.
+pub(super) fn flag(desk: &Desk, code: impl Fn() -> String + Send + Sync + 'static) -> AnyView {
+    let source = desk.clone();
+    let old = Memo::new(move |_| {
+        let code = code();
+        let old = source.sheet.with(|sheet| old_rate(sheet.root(), &code, &today()?))?;
+        Some((code, old))
+    });
+    let desk = desk.clone();
+    let flag = move || {
+        old.get().map(|(code, old)| {
+            let rate = Path::whole().key("currencies").index(old.row).key("day");
+            let words = format!(
+                "The rate of {code} is of {}, older than {OLD_DAYS} days: read it anew before you rely on it. ",
+                old.day.as_str()
+            );
+            let there = desk.clone();
+            view! {
+                <p class="fault old">
+                    {words}
+                    <button type="button" on:click=move |_| there.go_to(rate.clone())>{format!("Go to the rate of {code}")}</button>
+                </p>
+            }
+        })
+    };
+    flag.into_any()
 }
 
 /// Rates typed or pasted, a line each.

@@ -11,6 +11,7 @@ use scantling_pricing::offers::{Offer, Offers};
 
 use super::asked::{Typed, form};
 use super::carrier::carrier;
+use super::currencies::flag;
 use super::fields::{button, field, mend_first, next_key, node_of, text_of};
 use super::listed::{Names, listed};
 use super::requests::add;
@@ -143,6 +144,8 @@ fn offer(desk: &Desk, place: &Path, at: usize) -> AnyView {
     let (away, out) = (desk.clone(), place.clone());
     let take_out = move || away.edit("Taking out an offer", vec![Edit::Remove(out.clone())]);
     let number = at.saturating_add(1);
+    let (source, code) = (desk.clone(), place.key("currency"));
+    let old = flag(desk, move || source.words_at(&code));
     view! {
         <fieldset class="offer" tabindex="-1">
             <legend>{format!("Offer {number}")}</legend>
@@ -153,6 +156,7 @@ fn offer(desk: &Desk, place: &Path, at: usize) -> AnyView {
                 {field(desk, &place.key("carriage"), "Who pays the way; on-top: the buyer besides")}
                 {field(desk, &place.key("tax"), "Tax of the place; within: it is in the sum")}
             </div>
+            {old}
             {destination(desk, place)}
             {carrier(desk, place)}
             {button(&format!("Take offer {number} out"), take_out)}

@@ -13,6 +13,7 @@ use scantling_pricing::profit::Rates;
 use scantling_pricing::quote::{Firm, FirmLine};
 use scantling_pricing::request::Request;
 
+use super::currencies::flag;
 use super::fields::{bare, button, field, figures, mend_first, node_of, text_of};
 use super::listed::{Names, listed};
 use super::payments::{currency, payments};
@@ -109,11 +110,33 @@ fn reckoned(desk: &Desk, index: usize) -> impl IntoView + use<> {
     let desk = desk.clone();
     move || match desk.book() {
         Some(book) => match firm(&book, index) {
-            Ok(firm) => lines(&firm),
+            Ok(firm) => view! {
+                {lines(&firm)}
+                {guide(&desk, &firm)}
+            }
+            .into_any(),
             Err(why) => view! { <p class="fault">{format!("It can't be built as asked: {why}")}</p> }.into_any(),
         },
         None => mend_first(&desk),
     }
+}
+
+/// What the buyer may be told of it in the currency of the place, with what is said of an old rate.
+fn guide(desk: &Desk, firm: &Firm) -> Option<impl IntoView + use<>> {
+    let guide = firm.guide.as_ref()?;
+    let code = guide.amount.currency().code();
+    let words = format!(
+        "Where it goes, {} come to about {}: at {} {code} for one {}, of {}, with what is kept against movement. A guide, not what is owed.",
+        firm.to_pay,
+        guide.amount,
+        guide.rate,
+        firm.to_pay.currency().code(),
+        guide.day.as_str()
+    );
+    Some(view! {
+        <p class="note guide">{words}</p>
+        {flag(desk, move || code.to_owned())}
+    })
 }
 
 fn lines(firm: &Firm) -> AnyView {

@@ -3,11 +3,14 @@
 use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::ledger::Weighed;
+use scantling_pricing::book::values::Day;
 use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::money::Money;
 use scantling_pricing::offers::{Offers, Ranked, Ranking, Unreckoned};
 
+use super::super::today::today;
 use crate::basket::why_not;
+use crate::currency::is_old;
 
 /// What is left comes first: it is what offers are ranked by. What went off follows.
 const HEADS: [&str; 13] = [
@@ -77,7 +80,11 @@ fn row(one: &Ranked) -> impl IntoView + use<> {
     let outcome = &one.outcome;
     let is_left = [left(one), outcome.profit, outcome.over_outlay].map(cell);
     let went_off = [one.worth, one.kept_back, one.carriage_paid, one.tax, outcome.fees, one.carriage_cost].map(cell);
-    let rate = one.rate_of.as_ref().map(|day| format!(" (rate of {})", day.as_str()));
+    let old = |day: &Day| today().is_some_and(|today| is_old(day, &today));
+    let rate = one.rate_of.as_ref().map(|day| {
+        let words = format!(" (rate of {}{})", day.as_str(), if old(day) { ", which is old" } else { "" });
+        view! { <span class:fault=old(day)>{words}</span> }
+    });
     view! {
         <tr>
             <th scope="row">{one.from.to_string()}</th>
