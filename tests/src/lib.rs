@@ -24,6 +24,8 @@ mod picture;
 mod pointer;
 #[cfg(feature = "browser")]
 mod processes;
+#[cfg(feature = "browser")]
+mod windows;
 
 #[cfg(feature = "browser")]
 pub use engine::{Engine, Scheme};

@@ -81,6 +81,12 @@ impl<'a> Visit<'a> {
         Self { watchers: &[], ..self }
     }
 
+    /// In a browser that can be told to have no store, or another time of day: `tests/pages/strange.js` says how.
+    #[must_use]
+    pub const fn in_a_strange_browser(self) -> Self {
+        Self { watchers: &["watch.js", "strange.js"], ..self }
+    }
+
     /// With what finds faults of access loaded into the page, as a file of its own host.
     #[must_use]
     pub const fn with_axe(self) -> Self {

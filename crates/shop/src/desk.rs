@@ -1,9 +1,13 @@
 //! What every part of the page shares: the book as it is edited, what the engine says of it, and where the maker is.
 
+mod safe;
+
 use std::sync::Arc;
 
+pub(crate) use safe::NOT_SAFE;
+
 use leptos::prelude::*;
-use scantling_pricing::book::document::{DocumentError, Node};
+use scantling_pricing::book::document::Node;
 use scantling_pricing::book::work::PastJobs;
 use scantling_pricing::book::{ShopBook, Text};
 use scantling_pricing::measure::LengthUnit;
@@ -12,9 +16,8 @@ use crate::aside::Judge;
 use crate::basket::Priced;
 use crate::form::Kind;
 use crate::judge::Answer;
-use crate::keep::Kept;
-use crate::pack::packed;
-use crate::page::Browser;
+use crate::keep::{Kept, NotKept};
+use crate::opening;
 use crate::sheet::{Edit, Path, Sheet, Step};
 
 /// Where the maker is on the page.
@@ -117,6 +120,12 @@ pub(crate) struct Desk {
     book: ArcMemo<Option<Arc<ShopBook>>>,
     /// The states kept in the browser.
     kept: StoredValue<Kept>,
+    /// Why the book as it stands is not kept, where it is not.
+    pub(crate) unkept: ArcRwSignal<Option<NotKept>>,
+    /// What waits for room in the browser: a book, and how it is to be kept.
+    waiting: StoredValue<Option<(Arc<str>, String)>>,
+    /// The book that stands in a file, as far as is known here.
+    filed: StoredValue<Option<Arc<str>>>,
     /// Who judges.
     judge: StoredValue<Judge, LocalStorage>,
     /// Whether what is asked of the book as it was opened is not answered yet: what is edited meanwhile waits for that.
@@ -137,7 +146,8 @@ pub(crate) struct Desk {
 
 impl Desk {
     /// A page for a book, judged by another thread where there is one.
-    pub(crate) fn new(sheet: Sheet, kept: Kept, kind: Kind, worker: Option<web_sys::Worker>) -> Self {
+    pub(crate) fn new(found: opening::Opening, kind: Kind, worker: Option<web_sys::Worker>) -> Self {
+        let opening::Opening { sheet, kept, told } = found;
         let (sheet, judged) = (ArcRwSignal::new(sheet), ArcRwSignal::new(Judged::default()));
         let desk = Self {
             text: text_of(&sheet),
@@ -150,34 +160,22 @@ impl Desk {
             book: book_of(&judged),
             judged,
             kept: StoredValue::new(kept),
+            unkept: ArcRwSignal::new(None),
+            waiting: StoredValue::new(None),
+            filed: StoredValue::new(None),
             judge: StoredValue::new_local(Judge::new(worker)),
             opening: StoredValue::new(Opening::Asked { edited: false }),
             before: ArcRwSignal::new(None),
             section: ArcRwSignal::new(Section::Basket),
             places: ArcRwSignal::new(String::new()),
             opened: ArcRwSignal::new(String::new()),
-            said: ArcRwSignal::new(String::new()),
+            said: ArcRwSignal::new(told),
             going: ArcRwSignal::new(None),
         };
+        // What nobody has changed yet is nobody's to lose.
+        desk.filed.set_value(Some(desk.text()));
         desk.ask();
         desk
-    }
-
-    /// Opens another book; says why when it can't be.
-    pub(crate) fn open(&self, text: &str) -> Result<(), DocumentError> {
-        let sheet = Sheet::open_what_can_be_read(text)?;
-        if !matches!(sheet.root(), Node::Table(_)) {
-            return Err(sheet.root().wrong("a shop book, a table in curly brackets"));
-        }
-        // What was typed a moment ago is among the earlier states, too.
-        self.keep_at_once();
-        self.sheet.set(sheet);
-        // Nothing stands for "before" until this book has been priced, and what was said of the last one is not said of it.
-        self.before.set(None);
-        self.judged.set(Judged::default());
-        self.opening.set_value(Opening::Asked { edited: false });
-        self.ask();
-        Ok(())
     }
 
     /// Goes on with a book that was only looked at.
@@ -192,15 +190,6 @@ impl Desk {
     pub(crate) fn is_held(&self) -> impl Fn() -> bool + Clone + Send + use<> {
         let held = self.held.clone();
         move || held.get()
-    }
-
-    /// Opens the book that was kept last.
-    pub(crate) fn open_newest(&self) {
-        match Kept::find(&Browser).1.map(|text| self.open(&text)) {
-            Some(Ok(())) => self.say("The book that was open before is open again."),
-            Some(Err(fault)) => self.say(format!("The book that was open before can't be opened: {fault}")),
-            None => self.say("The browser has kept no other book."),
-        }
     }
 
     /// Takes the basket as it is priced now for what "before" means.
@@ -246,22 +235,6 @@ impl Desk {
         if matches!(opening, Opening::Asked { edited: true }) {
             self.ask();
         }
-    }
-
-    /// Keeps a book in the browser.
-    fn keep(&self, book: &Arc<str>, packed: &str) {
-        if self.held.get_untracked() {
-            return;
-        }
-        if let Some(Err(why)) = self.kept.try_update_value(|kept| kept.keep(&mut Browser, book, packed)) {
-            self.say(why.to_string());
-        }
-    }
-
-    /// Keeps the book as it stands, before the page is left: there is no time to ask another thread.
-    pub(crate) fn keep_at_once(&self) {
-        let book = self.text();
-        self.keep(&book, &packed(&book));
     }
 
     /// The book as text, as it stands.

@@ -1,15 +1,25 @@
 //! Earlier states of the book, kept in the browser: the last ten, as far as there is room, and never one lost to make room for a worse.
+//!
+//! They are numbered, not dated: whatever the computer's clock does, the newest stays the newest.
+
+mod state;
 
 use std::fmt;
 use std::sync::Arc;
 
-use crate::pack::unpacked;
+pub use state::State;
 
 /// States that are kept at most.
 const MOST: u64 = 10;
 
 /// What every key of ours starts with: pages opened from disk may share one store.
 const PREFIX: &str = "scantling-shop";
+
+/// Where the number of the newest state stands.
+const NEWEST: &str = "scantling-shop-newest";
+
+/// Where the book of a window stands that another window was faster than.
+const ASIDE: &str = "scantling-shop-aside";
 
 /// Somewhere to keep text by a key.
 pub trait Store {
@@ -38,9 +48,19 @@ pub enum NotKept {
 impl fmt::Display for NotKept {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::Full => "The browser has no room left: nothing was kept. Save the book as a file now.",
-            Self::NoStore => "The browser keeps nothing here: save the book as a file before you close the page.",
-            Self::Overtaken => "Another window has changed the book since: nothing was kept over it. Save yours as a file, then open the page anew.",
+            Self::Full => {
+                "The browser has no room left: what you change now stands on this page alone. Save the shop book as a file now. Then make room: \
+                 under Shops, put away what you no longer need and throw it away, or clear what other pages keep in this browser. It is kept \
+                 again by itself as soon as there is room."
+            }
+            Self::NoStore => {
+                "The browser keeps nothing for this page, as in a private window: what you change stands on this page alone. Save the shop book \
+                 as a file before you close it, and open that file the next time."
+            }
+            Self::Overtaken => {
+                "Another window has changed this shop's book since. Nothing is kept over it until you choose; whichever you choose, the other \
+                 stays among the earlier states."
+            }
         })
     }
 }
@@ -54,38 +74,85 @@ pub struct Kept {
     last: Option<Arc<str>>,
 }
 
+/// The places are taken in turn, so that a new state takes that of the oldest.
 fn key(number: u64) -> String {
-    // The places are taken in turn, so that a new state takes that of the oldest.
     format!("{PREFIX}-{}", number % MOST)
 }
 
-const NEWEST: &str = "scantling-shop-newest";
+/// The keys of one shop's book: its states and what goes with them.
+pub(crate) fn keys() -> impl Iterator<Item = String> {
+    (0..MOST).map(key).chain([NEWEST.to_owned(), ASIDE.to_owned()])
+}
+
+/// The number of the newest state, as far as it is written. The states themselves are asked, too: what is said of them may be damaged, or not
+/// have been written any more.
+fn newest(store: &impl Store) -> u64 {
+    let states = states(store).iter().filter_map(|state| state.number).max().unwrap_or(0);
+    told(store).max(states)
+}
+
+/// The number of the newest state, as the store says by itself.
+fn told(store: &impl Store) -> u64 {
+    // A number that no one lives to reach is a damaged one.
+    store.get(NEWEST).and_then(|text| text.parse::<u32>().ok()).map_or(0, u64::from)
+}
+
+/// Every state there is, the newest first, those that are damaged among them: the ones whose number is lost come last.
+#[must_use]
+pub fn states(store: &impl Store) -> Vec<State> {
+    let mut all: Vec<State> =
+        (0..MOST).filter_map(|end| Some(State::read(&store.get(&key(end))?, end, MOST))).collect();
+    all.sort_by_key(|state| std::cmp::Reverse(state.number));
+    all
+}
+
+/// The book that was put aside because another window was faster, if one was.
+#[must_use]
+pub fn aside(store: &impl Store) -> Option<State> {
+    store.get(ASIDE).map(|text| State::read(&text, 0, 1))
+}
+
+/// Forgets the book that was put aside: it is among the states now.
+pub fn drop_aside(store: &mut impl Store) {
+    drop(store.take(ASIDE));
+}
 
 impl Kept {
-    /// What a store holds: the number of its newest state, and the newest state that still reads.
+    /// What a store holds: the number of its newest state, and the newest book that still reads.
     pub fn find(store: &impl Store) -> (Self, Option<String>) {
-        let newest = store.get(NEWEST).and_then(|text| text.parse().ok()).unwrap_or(0);
-        let mut kept = Self { newest, last: None };
-        let found = (0..MOST)
-            .find_map(|ago| kept.state(store, ago).and_then(|(number, text)| Some((number, unpacked(&text)?))));
-        kept.last = found.as_ref().filter(|(number, _)| *number == newest).map(|(_, text)| text.as_str().into());
-        (kept, found.map(|(_, text)| text))
+        let found = states(store).iter().find_map(|state| Some((state.number?, state.book()?)));
+        let newest = newest(store);
+        let last = found.as_ref().filter(|(number, _)| *number == newest).map(|(_, text)| text.as_str().into());
+        (Self { newest, last }, found.map(|(_, text)| text))
     }
 
-    /// Every state that is kept, the newest first, each with its number, as it was kept: see [`unpacked`]. One that was half written is
-    /// passed over.
+    /// Takes a book for what was kept last: it is not kept again before it changes.
     #[must_use]
-    pub fn states(&self, store: &impl Store) -> Vec<(u64, String)> {
-        (0..MOST).filter_map(|ago| self.state(store, ago)).collect()
+    pub fn with_last(self, book: &str) -> Self {
+        Self { last: Some(book.into()), ..self }
     }
 
-    /// The state so many before the newest, when it is whole.
-    fn state(&self, store: &impl Store, ago: u64) -> Option<(u64, String)> {
-        let number = self.newest.checked_sub(ago)?;
-        let text = store.get(&key(number))?;
-        let (written, book) = text.split_once('\n')?;
-        let whole = written == format!("{number} {}", book.len());
-        (number > 0 && whole).then(|| (number, book.to_owned()))
+    /// Whether nothing was ever kept.
+    #[must_use]
+    pub const fn is_new(&self) -> bool {
+        self.newest == 0
+    }
+
+    /// Whether this is what was kept last.
+    #[must_use]
+    pub fn has(&self, book: &Arc<str>) -> bool {
+        self.last.as_ref() == Some(book)
+    }
+
+    /// Whether another window has kept something else since.
+    pub fn is_overtaken(&self, store: &impl Store, book: &Arc<str>) -> bool {
+        told(store) > self.newest && Self::find(store).1.as_deref() != Some(book)
+    }
+
+    /// Goes on from the newest state there is, whoever kept it: what is kept next comes after it.
+    pub fn go_on_from_newest(&mut self, store: &impl Store) {
+        self.newest = self.newest.max(newest(store));
+        self.last = None;
     }
 
     /// Keeps a state, packed beforehand or as it is, unless it is the newest already.
@@ -93,20 +160,55 @@ impl Kept {
     /// # Errors
     /// Why not; the states before are then as they were, but for the oldest ones that were given up to make room.
     pub fn keep(&mut self, store: &mut impl Store, book: &Arc<str>, packed: &str) -> Result<(), NotKept> {
-        if self.last.as_ref() == Some(book) {
+        self.keep_by(store, book, packed, Self::set_with_room)
+    }
+
+    /// Keeps a state that found no room before, if there is room by now. No other state is given up for it: that was tried.
+    ///
+    /// # Errors
+    /// Why not; the states before are then as they were.
+    pub fn keep_where_there_is_room(
+        &mut self,
+        store: &mut impl Store,
+        book: &Arc<str>,
+        packed: &str,
+    ) -> Result<(), NotKept> {
+        self.keep_by(store, book, packed, |_, store, number, text| store.set(&key(number), text))
+    }
+
+    fn keep_by<S: Store>(
+        &mut self,
+        store: &mut S,
+        book: &Arc<str>,
+        packed: &str,
+        set: impl FnOnce(&Self, &mut S, u64, &str) -> Result<(), NotKept>,
+    ) -> Result<(), NotKept> {
+        if told(store) > self.newest {
+            let (theirs, text) = Self::find(store);
+            if text.as_deref() != Some(book) {
+                return Err(self.put_aside(store, book, packed));
+            }
+            // Two windows that have come to the same book need not choose.
+            *self = theirs;
+        }
+        if self.has(book) {
             return Ok(());
         }
-        let there: u64 = store.get(NEWEST).and_then(|text| text.parse().ok()).unwrap_or(0);
-        if there > self.newest {
-            return Err(NotKept::Overtaken);
-        }
         let number = self.newest.saturating_add(1);
-        let text = format!("{number} {}\n{packed}", packed.len());
-        self.set_with_room(store, number, &text)?;
+        set(self, store, number, &State::written(number, packed))?;
         store.set(NEWEST, &number.to_string())?;
         self.newest = number;
         self.last = Some(Arc::clone(book));
         Ok(())
+    }
+
+    /// Another window was faster: what was changed in this one is kept beside the states, so that it is there still when the window is gone.
+    fn put_aside(&self, store: &mut impl Store, book: &Arc<str>, packed: &str) -> NotKept {
+        if self.has(book) {
+            return NotKept::Overtaken;
+        }
+        let number = self.newest.max(1);
+        store.set(ASIDE, &State::written(number, packed)).err().unwrap_or(NotKept::Overtaken)
     }
 
     /// The oldest states make room, but never the newest one. Where all of them are not enough, they are put back.
@@ -157,6 +259,11 @@ mod tests {
         kept.keep(store, &book.into(), book)
     }
 
+    /// What can be read of all there is, the newest first.
+    fn books(store: &Shelf) -> Vec<String> {
+        states(store).iter().filter_map(State::book).collect()
+    }
+
     fn shelf(room: usize) -> Shelf {
         Shelf(BTreeMap::new(), room)
     }
@@ -168,10 +275,9 @@ mod tests {
             keep(&mut kept, &mut store, &format!("book {number}")).unwrap();
         }
         keep(&mut kept, &mut store, "book 25").unwrap();
-        let (found, newest) = Kept::find(&store);
+        let (_, newest) = Kept::find(&store);
         assert_eq!(newest.as_deref(), Some("book 25"));
-        let states: Vec<String> = found.states(&store).into_iter().map(|(_, text)| text).collect();
-        assert_eq!(states, (16..=25).rev().map(|number| format!("book {number}")).collect::<Vec<_>>());
+        assert_eq!(books(&store), (16..=25).rev().map(|number| format!("book {number}")).collect::<Vec<_>>());
     }
 
     #[test]
@@ -181,12 +287,19 @@ mod tests {
         for letter in ["a", "b", "c", "d", "e"] {
             keep(&mut kept, &mut store, &book(letter)).unwrap();
         }
-        let states: Vec<String> = kept.states(&store).into_iter().map(|(_, text)| text).collect();
+        let states = books(&store);
         assert!(states.len() >= 2 && states[0] == book("e") && states[1] == book("d"), "{}", states.len());
         // What is larger than all the room there is leaves what was kept where it was.
         assert_eq!(keep(&mut kept, &mut store, &"x".repeat(500)), Err(NotKept::Full));
         assert_eq!(Kept::find(&store).1, Some(book("e")));
-        assert_eq!(kept.states(&store).len(), states.len());
+        assert_eq!(books(&store), states);
+        // What waits for room takes it from no other, and has it once it is there.
+        let waiting: Arc<str> = "y".repeat(200).into();
+        assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting, &waiting), Err(NotKept::Full));
+        assert_eq!(books(&store), states);
+        store.1 = 1000;
+        assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting, &waiting), Ok(()));
+        assert_eq!(books(&store).first().map(String::as_str), Some(&*waiting));
     }
 
     #[test]
@@ -198,6 +311,35 @@ mod tests {
         keep(&mut second, &mut store, "from the second").unwrap();
         assert_eq!(keep(&mut first, &mut store, "from the first"), Err(NotKept::Overtaken));
         assert_eq!(Kept::find(&store).1.as_deref(), Some("from the second"));
+        // What the first held is there for when its window is gone; once it was chosen, both are states.
+        assert_eq!(aside(&store).and_then(|state| state.book()).as_deref(), Some("from the first"));
+        first.go_on_from_newest(&store);
+        keep(&mut first, &mut store, "from the first").unwrap();
+        assert_eq!(books(&store), ["from the first", "from the second", "start"]);
+        // Now the second has to choose; where both have come to the same, neither has.
+        assert!(second.is_overtaken(&store, &"from the second".into()));
+        assert_eq!(keep(&mut second, &mut store, "from the second"), Err(NotKept::Overtaken));
+        assert!(!second.is_overtaken(&store, &"from the first".into()));
+        assert_eq!(keep(&mut second, &mut store, "from the first"), Ok(()));
+        assert_eq!(keep(&mut second, &mut store, "and on"), Ok(()));
+    }
+
+    #[test]
+    fn the_number_of_the_newest_may_be_lost_or_damaged() {
+        for spoilt in [None, Some(""), Some("x7"), Some("99999999999999999999"), Some("1")] {
+            let (mut store, mut kept) = (shelf(10_000), Kept::default());
+            for number in 1..=13 {
+                keep(&mut kept, &mut store, &format!("book {number}")).unwrap();
+            }
+            drop(store.take(NEWEST));
+            if let Some(text) = spoilt {
+                store.set(NEWEST, text).unwrap();
+            }
+            let (mut found, newest) = Kept::find(&store);
+            assert_eq!(newest.as_deref(), Some("book 13"), "{spoilt:?}");
+            keep(&mut found, &mut store, "book 14").unwrap();
+            assert_eq!(books(&store), (5..=14).rev().map(|number| format!("book {number}")).collect::<Vec<_>>());
+        }
     }
 
     #[test]
@@ -207,7 +349,16 @@ mod tests {
         keep(&mut kept, &mut store, "cut off in the middle").unwrap();
         let cut: String = store.get(&key(2)).unwrap().chars().take(12).collect();
         store.set(&key(2), &cut).unwrap();
-        assert_eq!(Kept::find(&store).1.as_deref(), Some("whole"));
+        let (mut found, text) = Kept::find(&store);
+        assert_eq!(text.as_deref(), Some("whole"));
+        // It is told, and nothing is written over it.
+        keep(&mut found, &mut store, "after").unwrap();
+        let all = states(&store);
+        assert_eq!(all.iter().map(|state| state.number).collect::<Vec<_>>(), [Some(3), Some(2), Some(1)]);
+        assert_eq!(all.get(1).map(|state| (state.book(), state.book_in_part())), Some((None, Some("cut off".into()))));
+        // One whose number is lost is there still, after the others.
+        store.set(&key(9), "spoilt\nwhat was in it").unwrap();
+        assert_eq!(states(&store).last().and_then(State::book_in_part).as_deref(), Some("what was in it"));
     }
 
     #[test]
@@ -218,6 +369,6 @@ mod tests {
         let (mut found, text) = Kept::find(&store);
         assert_eq!(text.as_deref(), Some(&*book));
         found.keep(&mut store, &book, "").unwrap();
-        assert_eq!(found.states(&store).len(), 1, "what is kept already is not kept again");
+        assert_eq!(states(&store).len(), 1, "what is kept already is not kept again");
     }
 }

@@ -15,6 +15,7 @@ pub mod form;
 pub mod judge;
 pub mod keep;
 pub mod linear;
+pub mod opening;
 pub mod owing;
 pub mod pack;
 mod page;
@@ -35,7 +36,6 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 use desk::Desk;
 use form::Kind;
-use sheet::Sheet;
 
 /// The schema of the shop book, which the engine's own readers make.
 const SCHEMA: &str = include_str!("../../../shared/schema/shop-book.json");
@@ -52,15 +52,13 @@ const DEMO: &str = include_str!("../../../shared/books/demo-shop.json");
 pub fn start(place: web_sys::HtmlElement, worker: Option<web_sys::Worker>) -> Result<(), wasm_bindgen::JsError> {
     let failed = |what: &dyn std::fmt::Display| wasm_bindgen::JsError::new(&what.to_string());
     let schema = serde_json::from_str(SCHEMA).map_err(|error| failed(&error))?;
-    let (kept, newest) = keep::Kept::find(&page::Browser);
-    let sheet = newest.and_then(|text| Sheet::open_what_can_be_read(&text).ok()).map_or_else(|| Sheet::open(DEMO), Ok);
-    let sheet = sheet.map_err(|fault| failed(&fault))?;
+    let opening = opening::opening(&page::Browser, DEMO).map_err(|fault| failed(&fault))?;
     // Child by child: writing markup is what a strict policy forbids.
     while let Some(child) = place.first_child() {
         place.remove_child(&child).map_err(|_| failed(&"the page can't be cleared"))?;
     }
     // The page stands as long as its window does.
-    mount_to(place, move || page::page(Desk::new(sheet, kept, Kind::of_document(&schema), worker))).forget();
+    mount_to(place, move || page::page(Desk::new(opening, Kind::of_document(&schema), worker))).forget();
     Ok(())
 }
 

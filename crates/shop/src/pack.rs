@@ -40,6 +40,22 @@ pub fn unpacked(kept: &str) -> Option<String> {
     (book.len() <= LARGEST_BYTES).then_some(book)
 }
 
+/// As much of a book as can be read of what was kept, for a damaged one.
+#[must_use]
+pub fn unpacked_in_part(kept: &str) -> Option<String> {
+    let Some(packed) = kept.strip_prefix(PACKED) else { return Some(kept.to_owned()) };
+    // Four letters are three bytes each (RFC 4648); what was written of the last four tells nothing.
+    let whole = packed.len().saturating_sub(packed.len().checked_rem(4)?);
+    let bytes = BASE64_STANDARD.decode(packed.get(..whole)?).ok()?;
+    let mut book = Vec::new();
+    let most = u64::try_from(LARGEST_BYTES).ok()?;
+    // Where it ends too early, what came before is there already.
+    let _ended = ZlibDecoder::new(bytes.as_slice()).take(most).read_to_end(&mut book);
+    let end = std::str::from_utf8(&book).map_or_else(|fault| fault.valid_up_to(), str::len);
+    book.truncate(end);
+    String::from_utf8(book).ok()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -56,8 +72,13 @@ mod tests {
 
     #[test]
     fn a_damaged_one_is_found_out() {
-        let kept = packed(&"{\"a\": \"b\"} ".repeat(50_000));
-        assert_eq!(unpacked(&kept.chars().take(kept.len().div_ceil(2)).collect::<String>()), None);
+        let book: String = (0..50_000).map(|number| format!("{{\"a\": \"{number}\"}} ")).collect();
+        let kept = packed(&book);
+        let half: String = kept.chars().take(kept.len().div_ceil(2)).collect();
+        assert_eq!(unpacked(&half), None);
+        // Half of it is half of the book, and reads as it stood.
+        let part = unpacked_in_part(&half).unwrap();
+        assert!(book.starts_with(&part) && part.len() > book.len().div_ceil(4), "{} of {}", part.len(), book.len());
         let middle = kept.len().div_ceil(2);
         let other = if kept.as_bytes()[middle] == b'A' { "B" } else { "A" };
         let mut changed = kept.clone();

@@ -31,6 +31,7 @@ mod slabs;
 mod sweep;
 mod taken_in;
 mod today;
+mod unkept;
 
 pub(crate) use focus::goes_to_opened;
 pub(crate) use keeping::Browser;
@@ -102,8 +103,18 @@ pub(crate) fn page(desk: Desk) -> impl IntoView {
 }
 
 fn judge_and_keep_once_typing_rests(desk: &Desk) {
-    let (source, judge, leave) = (desk.clone(), desk.clone(), desk.clone());
+    let (source, judge) = (desk.clone(), desk.clone());
+    let (leave, hide, ask, other) = (desk.clone(), desk.clone(), desk.clone(), desk.clone());
     window_event_listener(leptos::ev::pagehide, move |_| leave.keep_at_once());
+    // A window out of sight may be ended without another word.
+    window_event_listener(leptos::ev::visibilitychange, move |_| hide.keep_at_once());
+    // The browser asks, in its own words, before it lets go of what is kept nowhere.
+    window_event_listener(leptos::ev::beforeunload, move |event| {
+        if !ask.is_safe() {
+            event.prevent_default();
+        }
+    });
+    window_event_listener(leptos::ev::storage, move |_| other.look_at_other_windows());
     let changed = move || {
         source.places.track();
         source.sheet.with(|_| Some(()))
@@ -143,7 +154,7 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
         move || faults(&desk)
     };
     view! {
-        <header>
+        <header tabindex="-1">
             <h1>{name}</h1>
             {shops::which()}
             <div class="tools">
@@ -151,6 +162,7 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
                 <button type="button" disabled=can_redo on:click=move |_| redo.redo()>{"Do again"}</button>
             </div>
             {held::held(desk)}
+            {unkept::unkept(desk)}
             {wrong}
         </header>
     }

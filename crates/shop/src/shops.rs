@@ -4,7 +4,8 @@
 
 use serde_json::{Value, json};
 
-use crate::keep::{NotKept, Store};
+use crate::keep::{Kept, NotKept, Store, keys};
+use crate::pack::packed;
 
 /// The shop that was open last.
 const LAST: &str = "scantling-shops-open";
@@ -95,6 +96,22 @@ impl Shops {
         Ok(number)
     }
 
+    /// Adds a shop that starts with a book; gives its number. Where the book finds no room, the shop is not there either: without a book of
+    /// its own it would open with another's.
+    ///
+    /// # Errors
+    /// When the store keeps nothing more.
+    pub fn add_with(&mut self, store: &mut impl Store, name: &str, book: &str) -> Result<u32, NotKept> {
+        let number = self.add(store, name)?;
+        let kept = Kept::default().keep(&mut Of { store, number }, &book.into(), &packed(book));
+        if let Err(why) = kept {
+            self.0.retain(|shop| shop.number != number);
+            self.write(store)?;
+            return Err(why);
+        }
+        Ok(number)
+    }
+
     /// Changes a shop's line.
     ///
     /// # Errors
@@ -126,7 +143,7 @@ impl Shops {
             now.0.retain(|shop| shop.number != number);
             now.write(store)?;
             let mut own = Of { store, number };
-            for key in (0..10).map(|state| format!("{FIRST}-{state}")).chain([format!("{FIRST}-newest")]) {
+            for key in keys() {
                 drop(own.take(&key));
             }
         }
@@ -195,17 +212,23 @@ mod tests {
     use std::collections::BTreeMap;
 
     use super::*;
-    use crate::keep::Kept;
+    /// A store that takes no text longer than so much.
+    struct Shelf(BTreeMap<String, String>, usize);
 
-    /// A store without end.
-    #[derive(Default)]
-    struct Shelf(BTreeMap<String, String>);
+    impl Default for Shelf {
+        fn default() -> Self {
+            Self(BTreeMap::new(), usize::MAX)
+        }
+    }
 
     impl Store for Shelf {
         fn get(&self, key: &str) -> Option<String> {
             self.0.get(key).cloned()
         }
         fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
+            if text.len() > self.1 {
+                return Err(NotKept::Full);
+            }
             self.0.insert(key.to_owned(), text.to_owned());
             Ok(())
         }
@@ -291,6 +314,17 @@ mod tests {
         assert_eq!((to_open(&store, "#shop=77"), to_open(&store, "#shop=x")), (0, second));
         shops.change(&mut store, second, |shop| shop.put_away = true).unwrap();
         assert_eq!(to_open(&store, ""), 0, "one that was put away is not opened");
+    }
+
+    #[test]
+    fn a_shop_whose_book_finds_no_room_is_not_there() {
+        let mut store = Shelf(BTreeMap::new(), 400);
+        let mut shops = Shops::find(&store);
+        let second = shops.add_with(&mut store, "Second", "a small book").unwrap();
+        assert_eq!(book_of(&mut store, second).as_deref(), Some("a small book"));
+        assert_eq!(shops.add_with(&mut store, "Third", &"large ".repeat(100)), Err(NotKept::Full));
+        assert_eq!(shops.all().iter().map(|shop| shop.number).collect::<Vec<_>>(), [0, second]);
+        assert_eq!(Shops::find(&store), shops);
     }
 
     #[test]

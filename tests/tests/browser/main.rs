@@ -20,6 +20,7 @@ mod narrow;
 mod opening;
 mod paper;
 mod places;
+mod safe;
 mod shop;
 mod shops;
 mod still;
@@ -142,6 +143,12 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shops::a_served_page_is_kept_and_opens_with_no_server,
     shops::from_disk_the_page_asks_for_nothing,
     tuning::a_design_is_drawn_and_proved_as_it_is_typed,
+    safe::where_the_browser_is_full_it_is_told_and_kept_once_there_is_room,
+    safe::where_the_browser_keeps_nothing_it_is_told_and_the_file_holds_all,
+    safe::of_two_windows_the_maker_says_whose_book_is_the_newest,
+    safe::a_state_that_was_cut_off_is_passed_over_told_and_left,
+    safe::a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes_back,
+    safe::whatever_the_clock_does_the_newest_state_is_the_newest_and_no_hour_is_made_up,
     tuning::a_design_is_started_from_another_and_taken_out_again,
     tuning::a_slab_is_drawn_and_a_cut_of_it_reckoned,
     tuning::a_rate_is_swept_and_what_a_price_hangs_on_is_ranked,

@@ -27,6 +27,11 @@ pub(crate) async fn open_shop(engine: Engine) -> Result<Page> {
 
 pub(crate) async fn help(page: &Page) -> Result<()> {
     page.until("!!document.querySelector('main tbody tr')").await?;
+    bring_help(page).await
+}
+
+/// The same where no table may stand on the page.
+pub(crate) async fn bring_help(page: &Page) -> Result<()> {
     page.eval(&format!("(() => {{ {HELP} return 1; }})()")).await?;
     Ok(())
 }

@@ -14,7 +14,7 @@ pub(crate) fn held(desk: &Desk) -> impl IntoView + use<> {
             <div class="held" role="group" aria-label="A book that is only looked at">
                 <p class="fault">{why} " Nothing in it is changed or kept."</p>
                 <button type="button" on:click=move |_| on.let_go()>{"Go on with what could be read"}</button>
-                <button type="button" on:click=move |_| back.open_newest()>{"Back to the book before"}</button>
+                <button type="button" on:click=move |_| back.open_last_good()>{"Back to the book before"}</button>
             </div>
         })
     }

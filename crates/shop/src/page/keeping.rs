@@ -6,8 +6,8 @@ use wasm_bindgen::{JsCast, JsValue};
 
 use super::shops::here;
 use crate::desk::Desk;
-use crate::keep::{Kept, NotKept, Store};
-use crate::pack::unpacked;
+use crate::keep::{NotKept, State, Store, aside, states};
+use crate::opening::named;
 use crate::sheet::Sheet;
 use crate::shops::key_of;
 
@@ -109,40 +109,76 @@ pub(crate) fn opened_text(
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let (save, open, back) = (desk.clone(), desk.clone(), desk.clone());
-    let write = move |_| {
-        if saved("shop-book.json", &save.sheet.with_untracked(Sheet::laid_out)) {
-            save.say("The shop book is written. It is private: keep it to yourself.");
-        } else {
-            save.say("The browser would not write the file.");
-        }
-    };
+    let (write, open) = (desk.clone(), desk.clone());
     let opened = move |name: String, text: String| match open.open(&text) {
         Ok(()) => open.say(format!("{name} is open. What was open before is among the earlier states.")),
         Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
-    };
-    let states = move || {
-        let states = Kept::find(&Browser).0.states(&Browser);
-        let each = states.into_iter().map(|(number, text)| {
-            let desk = back.clone();
-            let size = text.len().div_ceil(1024);
-            let take = move |_| match unpacked(&text).map(|text| desk.open(&text)) {
-                Some(Ok(())) => desk.say(format!("State {number} is open again.")),
-                Some(Err(fault)) => desk.say(format!("State {number} can't be opened: {fault}")),
-                None => desk.say(format!("State {number} is damaged and can't be opened.")),
-            };
-            view! { <li><button type="button" on:click=take>{format!("State {number}, {size} kB")}</button></li> }
-        });
-        each.collect_view()
     };
     view! {
         <section aria-label="Files and earlier states">
             <h2>{"Files and earlier states"}</h2>
             <p>{"Every change is kept in this browser, on this machine only. A browser may forget: save a file too."}</p>
-            <button type="button" on:click=write>{"Save the shop book as a file"}</button>
+            <button type="button" on:click=move |_| save(&write)>{"Save the shop book as a file"}</button>
             {opened_text("book-file", "Open a shop book", opened)}
             <h3>{"Earlier states"}</h3>
-            <ul class="entries">{states}</ul>
+            {earlier(desk)}
         </section>
     }
+}
+
+/// Writes the shop book as a file.
+pub(crate) fn save(desk: &Desk) {
+    if saved("shop-book.json", &desk.sheet.with_untracked(Sheet::laid_out)) {
+        desk.is_filed();
+        desk.say("The shop book is written. It is private: keep it to yourself.");
+    } else {
+        desk.say("The browser would not write the file. Try another browser, or allow this page to save files.");
+    }
+}
+
+/// The states there are, as they come and go; those that stay keep their buttons, and with them the focus.
+fn earlier(desk: &Desk) -> impl IntoView + use<> {
+    let (judged, row) = (desk.judged.clone(), desk.clone());
+    let unkept = desk.unkept.clone();
+    let states = move || {
+        judged.track();
+        unkept.track();
+        let aside = aside(&Browser).map(|state| (true, state));
+        aside.into_iter().chain(states(&Browser).into_iter().map(|state| (false, state))).collect::<Vec<_>>()
+    };
+    view! {
+        <ul class="entries">
+            <For each=states key=|(aside, state)| (*aside, state.clone()) let:state>
+                {entry(&row, state.0, state.1)}
+            </For>
+        </ul>
+    }
+}
+
+fn entry(desk: &Desk, is_aside: bool, state: State) -> impl IntoView + use<> {
+    let whole = state.book().is_some();
+    let name = if is_aside { "what another window held".to_owned() } else { named(&state) };
+    let mut label = format!("{name}, {}", state.size());
+    if !whole {
+        label.push_str(", damaged: look at what can be read");
+    }
+    // A sentence starts with it.
+    let first = |words: &str| {
+        let mut letters = words.chars();
+        letters.next().map_or_else(String::new, |letter| letter.to_uppercase().chain(letters).collect::<String>())
+    };
+    let (label, name, desk) = (first(&label), first(&name), desk.clone());
+    let take = move |_| {
+        let opened = match state.book_in_part() {
+            Some(_) if is_aside => desk.open_aside(),
+            Some(book) => desk.open(&book),
+            None => Err("nothing of it can be read.".to_owned()),
+        };
+        match opened {
+            Ok(()) if whole => desk.say(format!("{name} is open again.")),
+            Ok(()) => desk.say(format!("What can be read of {} is shown.", name.to_lowercase())),
+            Err(why) => desk.say(format!("{name} can't be opened: {why}")),
+        }
+    };
+    view! { <li><button type="button" on:click=take>{label}</button></li> }
 }

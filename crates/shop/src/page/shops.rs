@@ -5,9 +5,8 @@ use std::cell::OnceCell;
 use leptos::prelude::*;
 
 use super::keeping::Whole;
-use crate::desk::Desk;
+use crate::desk::{Desk, NOT_SAFE};
 use crate::keep::{Kept, NotKept};
-use crate::pack::packed;
 use crate::shops::{Of, Shop, Shops, opened, to_open};
 
 thread_local! {
@@ -73,11 +72,8 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
 /// Adds a shop that starts with a book.
 fn add(desk: &Desk, shops: RwSignal<Shops>, name: &str, book: &str) {
     let mut now = shops.get_untracked();
-    let kept = now.add(&mut Whole, name).and_then(|number| {
-        let mut own = Of { store: &mut Whole, number };
-        Kept::default().keep(&mut own, &book.into(), &packed(book))
-    });
-    tell(desk, kept, || format!("{name} is there. Open it when you like."));
+    let kept = now.add_with(&mut Whole, name, book);
+    tell(desk, kept.map(drop), || format!("{name} is there. Open it when you like."));
     shops.set(now);
 }
 
@@ -88,7 +84,9 @@ fn tell(desk: &Desk, kept: Result<(), NotKept>, words: impl FnOnce() -> String) 
 
 /// Opens a shop in this window.
 fn open(desk: &Desk, number: u32) {
-    desk.keep_at_once();
+    if !desk.is_safe() {
+        return desk.say(format!("The other shop is not opened: {NOT_SAFE}"));
+    }
     if let Some(location) = web_sys::window().map(|window| window.location()) {
         // What can't be opened leaves this one open.
         let _gone = location.set_hash(&format!("shop={number}")).and_then(|()| location.reload());
