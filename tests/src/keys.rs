@@ -16,14 +16,21 @@ pub enum Key {
     Up,
     /// One down.
     Down,
+    /// To the first.
+    Home,
     /// What sends a form, as a rule.
     Enter,
+    /// What steps out.
+    Escape,
+    /// A letter while Control is held down.
+    Control(char),
     /// A letter, a digit, a mark.
     Letter(char),
 }
 
 /// Held down while another key is pressed.
 const SHIFT: char = '\u{E008}';
+const CONTROL: char = '\u{E009}';
 
 impl Page {
     /// Presses a key and lets it go.
@@ -35,16 +42,23 @@ impl Page {
             Key::Tab | Key::BackTab => '\u{E004}',
             Key::Up => '\u{E013}',
             Key::Down => '\u{E015}',
+            Key::Home => '\u{E011}',
             Key::Enter => '\u{E007}',
-            Key::Letter(letter) => letter,
+            Key::Escape => '\u{E00C}',
+            Key::Letter(letter) | Key::Control(letter) => letter,
+        };
+        let held = match key {
+            Key::BackTab => Some(SHIFT),
+            Key::Control(_) => Some(CONTROL),
+            _ => None,
         };
         let mut keys = KeyActions::new("keyboard".to_owned());
-        if key == Key::BackTab {
-            keys = keys.then(KeyAction::Down { value: SHIFT });
+        if let Some(value) = held {
+            keys = keys.then(KeyAction::Down { value });
         }
         keys = keys.then(KeyAction::Down { value }).then(KeyAction::Up { value });
-        if key == Key::BackTab {
-            keys = keys.then(KeyAction::Up { value: SHIFT });
+        if let Some(value) = held {
+            keys = keys.then(KeyAction::Up { value });
         }
         Ok(self.client.perform_actions(keys).await?)
     }

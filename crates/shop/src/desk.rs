@@ -310,8 +310,15 @@ impl Desk {
             };
             return self.go(section, &row);
         }
+        let desk = self.clone();
+        crate::page::goes_to_place(&place.to_string(), move || desk.going.set(None));
         self.going.set(Some(place));
         self.section.set(section);
+    }
+
+    /// Whether a place that is being gone to lies in this one: what is folded away on the way there is opened.
+    pub(crate) fn leads_through(&self, place: &Path) -> bool {
+        self.going.with_untracked(|going| going.as_ref().is_some_and(|going| going.is_in(place)))
     }
 
     /// The row of a list that was gone to, if one was.
@@ -321,11 +328,6 @@ impl Desk {
             Step::Index(row) => Some(*row),
             Step::Key(_) => None,
         }
-    }
-
-    /// Whoever was gone to is there: nothing else opens for it.
-    pub(crate) fn arrived(&self) {
-        self.going.set(None);
     }
 
     /// Makes edits, and first the tables they lie in that are not there yet.
@@ -360,7 +362,9 @@ impl Desk {
     pub(crate) fn go(&self, section: Section, key: &str) {
         crate::page::goes_to_opened();
         self.opened.set(key.to_owned());
-        self.section.set(section);
+        if self.section.with_untracked(|now| *now != section) {
+            self.section.set(section);
+        }
     }
 
     /// Tells the maker what was done.

@@ -14,6 +14,7 @@ mod grid;
 mod held;
 mod jobs;
 mod keeping;
+mod keys;
 mod learning;
 mod listed;
 mod measure;
@@ -33,7 +34,7 @@ mod taken_in;
 mod today;
 mod unkept;
 
-pub(crate) use focus::goes_to_opened;
+pub(crate) use focus::{goes_to_opened, goes_to_place};
 pub(crate) use keeping::Browser;
 
 use leptos::ev::KeyboardEvent;
@@ -73,9 +74,10 @@ const ORDER: [&str; 19] = [
 /// Everything on the page.
 pub(crate) fn page(desk: Desk) -> impl IntoView {
     judge_and_keep_once_typing_rests(&desk);
-    let keys = {
+    let typing = keys::Typing::new();
+    let pressed = {
         let desk = desk.clone();
-        move |event: KeyboardEvent| undo_keys(&desk, &event)
+        move |event: KeyboardEvent| keys::pressed(&desk, typing, &event)
     };
     let body = {
         let desk = desk.clone();
@@ -92,7 +94,16 @@ pub(crate) fn page(desk: Desk) -> impl IntoView {
         move || (!whole()).then(|| basket::aside(&desk))
     };
     view! {
-        <div class="desk" class:wide=whole on:keydown=keys on:click:capture=|event| focus::stays_near(&event)>
+        <div
+            class="desk"
+            class:wide=whole
+            on:keydown=pressed
+            on:input=move |event| typing.typed(&event)
+            on:change=move |_| typing.ended()
+            on:focusin=move |_| typing.ended()
+            on:click:capture=|event| focus::stays_near(&event)
+        >
+            <button type="button" class="skip" on:click=|_| focus::goes_to_section()>{"To what is open"}</button>
             {head(&desk)}
             <p class="said" role="status">{move || said.get()}</p>
             {contents(&desk)}
@@ -120,19 +131,6 @@ fn judge_and_keep_once_typing_rests(desk: &Desk) {
         source.sheet.with(|_| Some(()))
     };
     rested(changed, move |()| judge.judge());
-}
-
-/// Control or command with Z takes back; with Shift or with Y does again. In a field that is being typed in, the browser's own holds.
-fn undo_keys(desk: &Desk, event: &KeyboardEvent) {
-    if !(event.ctrl_key() || event.meta_key()) || event.alt_key() {
-        return;
-    }
-    match (event.key().to_lowercase().as_str(), event.shift_key()) {
-        ("z", false) => desk.undo(),
-        ("z", true) | ("y", false) => desk.redo(),
-        _ => return,
-    }
-    event.prevent_default();
 }
 
 fn head(desk: &Desk) -> impl IntoView + use<> {
@@ -217,11 +215,12 @@ fn contents(desk: &Desk) -> impl IntoView + use<> {
     ];
     let work = work.map(|(section, label)| entry(desk, section, label.to_owned()).into_any());
     view! {
-        <nav aria-label="Sections">
+        <nav aria-label="Sections" aria-describedby="by-keys" on:keydown=|event| keys::through_sections(&event)>
             <h2>{"Work"}</h2>
             <ul>{work.into_iter().collect::<Vec<_>>()}</ul>
             <h2>{"Shop book"}</h2>
             <ul>{parts}</ul>
+            <p class="note" id="by-keys">{keys::TOLD}</p>
         </nav>
     }
     .into_any()
@@ -241,7 +240,10 @@ fn entry(desk: &Desk, section: Section, label: String) -> impl IntoView + use<> 
     };
     let go = {
         let desk = desk.clone();
-        move |_| desk.section.set(section.clone())
+        move |_| {
+            focus::goes_to_section();
+            desk.section.set(section.clone());
+        }
     };
     view! { <li><button type="button" aria-current=current on:click=go>{label} {wrong}</button></li> }
 }

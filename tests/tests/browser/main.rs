@@ -26,6 +26,7 @@ mod shops;
 mod still;
 mod threats;
 mod tuning;
+mod unaided;
 mod watch;
 mod work;
 mod year;
@@ -142,13 +143,13 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shops::shops_are_copied_named_opened_put_away_and_brought_back,
     shops::a_served_page_is_kept_and_opens_with_no_server,
     shops::from_disk_the_page_asks_for_nothing,
-    tuning::a_design_is_drawn_and_proved_as_it_is_typed,
     safe::where_the_browser_is_full_it_is_told_and_kept_once_there_is_room,
     safe::where_the_browser_keeps_nothing_it_is_told_and_the_file_holds_all,
     safe::of_two_windows_the_maker_says_whose_book_is_the_newest,
     safe::a_state_that_was_cut_off_is_passed_over_told_and_left,
     safe::a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes_back,
     safe::whatever_the_clock_does_the_newest_state_is_the_newest_and_no_hour_is_made_up,
+    tuning::a_design_is_drawn_and_proved_as_it_is_typed,
     tuning::a_design_is_started_from_another_and_taken_out_again,
     tuning::a_slab_is_drawn_and_a_cut_of_it_reckoned,
     tuning::a_rate_is_swept_and_what_a_price_hangs_on_is_ranked,
@@ -156,6 +157,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     tuning::a_word_is_found_in_any_table_and_led_to,
     threats::a_request_that_is_full_of_markup_stays_words_on_the_maker_s_page,
     threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
+    unaided::a_year_s_acts_are_done_by_keys_alone,
     watch::whatever_goes_wrong_on_a_page_is_seen,
     work::axe_finds_nothing_in_the_running_work,
     year::a_whole_year_is_worked_on_the_page_and_its_sums_are_the_command_s,

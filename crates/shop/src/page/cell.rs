@@ -81,7 +81,8 @@ pub(crate) fn explained(
         Kind::Switch => switch(text, Told { name, id, described, invalid, held }, take),
         Kind::Choice(words) => choice((text, required), words, Told { name, id, described, invalid, held }, take),
         _ => {
-            let (keystroke, leave) = at_each_keystroke(desk, place, name, edit);
+            let at_once = use_context::<AsTyped>().is_some();
+            let (keystroke, leave) = at_each_keystroke(desk, place, (name, at_once), edit);
             view! {
             <input
                 type="text"
@@ -92,6 +93,7 @@ pub(crate) fn explained(
                 aria-label=name.to_owned()
                 aria-describedby=described
                 aria-invalid=invalid
+                data-at-once=at_once.then_some("")
                 readonly=held
                 prop:value=move || text.get()
                 on:input=keystroke
@@ -118,10 +120,9 @@ pub(crate) fn explained(
 fn at_each_keystroke(
     desk: &Desk,
     place: &Path,
-    name: &str,
+    (name, at_once): (&str, bool),
     edit: impl Fn(&str) -> Option<Vec<Edit>> + 'static,
 ) -> (impl Fn(Event) + 'static, Desk) {
-    let at_once = use_context::<AsTyped>().is_some();
     let (desk, place, name) = (desk.clone(), place.clone(), name.to_owned());
     let leave = desk.clone();
     let keystroke = move |event| {

@@ -55,7 +55,6 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
     let Some(Kind::Table(fields)) = field.kind.rows() else { return ().into_any() };
     provide_context(AsTyped);
     let first = desk.row_gone_to(&Path::whole().key("designs")).unwrap_or(0);
-    desk.arrived();
     let bench = Bench {
         desk: desk.clone(),
         index: RwSignal::new(first),

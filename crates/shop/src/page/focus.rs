@@ -1,6 +1,6 @@
 //! Where the focus goes when what had it is taken away: to what it stood in, so that no one who goes by keys is sent back to the top.
 
-use leptos::ev::MouseEvent;
+use leptos::ev::{KeyboardEvent, MouseEvent};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlElement};
@@ -37,14 +37,130 @@ pub(crate) fn goes_to_opened() {
     request_animation_frame(|| take(found("main .record[tabindex='-1']")));
 }
 
+/// The focus goes to the heading of the section that was just chosen: what stands there is what is worked at next.
+pub(crate) fn goes_to_section() {
+    take(found("main"));
+    request_animation_frame(|| take(heading()));
+}
+
+/// The focus goes to the element with an id, once it stands there; else to the nearest there is.
+pub(crate) fn goes_to(id: String) {
+    look_for(id, FRAMES, || ());
+}
+
+/// The focus goes to the field of a place of the book, once it stands there; else to the record it is in. Then it is told.
+pub(crate) fn goes_to_place(place: &str, arrived: impl FnOnce() + 'static) {
+    // First to what stays: a section that goes must not take the focus with it.
+    take(found("main"));
+    look_for(format!("f-{place}"), FRAMES, arrived);
+}
+
+/// So many frames what was opened may take to stand there.
+const FRAMES: u8 = 30;
+
+fn look_for(id: String, frames: u8, arrived: impl FnOnce() + 'static) {
+    request_animation_frame(move || {
+        let there = document().and_then(|document| document.get_element_by_id(&id));
+        if let Some(there) = there.and_then(|there| there.dyn_into().ok()) {
+            take(Some(there));
+            arrived();
+        } else if let Some(fewer) = frames.checked_sub(1) {
+            look_for(id, fewer, arrived);
+        } else {
+            // What it stands in, when it has no field of its own; but not from where the focus has gone meanwhile.
+            if found("main:focus").is_some() || is_nowhere() {
+                take(found("main .record[tabindex='-1']").or_else(heading));
+            }
+            arrived();
+        }
+    });
+}
+
+/// The heading of the open section, made fit to take the focus.
+fn heading() -> Option<HtmlElement> {
+    let heading = found("main h2")?;
+    heading.set_tab_index(-1);
+    Some(heading)
+}
+
+/// The focus steps out of what it is in: to the nearest around it that can take it, to the heading of the section, to the open section's
+/// entry in the list. Whether there was anywhere to go.
+pub(crate) fn steps_out(here: &Element) -> bool {
+    if here.closest("nav").ok().flatten().is_some() {
+        return false;
+    }
+    let around = here.parent_element().and_then(|parent| parent.closest("main [tabindex='-1']").ok().flatten());
+    let is_heading = here.matches("main, main h2").unwrap_or(false);
+    let next = match around.and_then(|around| around.dyn_into().ok()) {
+        Some(around) => Some(around),
+        None if is_heading => found("nav [aria-current]"),
+        None => heading(),
+    };
+    let any = next.is_some();
+    take(next);
+    any
+}
+
+/// A way among the entries of a list.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Way {
+    /// To the next.
+    Next,
+    /// To the one before.
+    Before,
+    /// To the first.
+    First,
+    /// To the last.
+    Last,
+    /// To the next that starts with a letter, from the first on again after the last.
+    Starting(char),
+}
+
+/// The focus goes to another button of the list an event came from; whether there was one.
+pub(crate) fn goes_among(event: &KeyboardEvent, way: Way) -> bool {
+    let here = event.target().and_then(|target| target.dyn_into::<Element>().ok());
+    let list = here.as_ref().and_then(|here| here.closest("nav").ok().flatten());
+    let Some((here, list)) = here.zip(list) else { return false };
+    let all = buttons_in(&list);
+    let at = all.iter().position(|button| **button == here).unwrap_or(0);
+    let starts = |button: &&HtmlElement, letter: char| {
+        let words = button.text_content().unwrap_or_default().to_lowercase();
+        words.trim_start().starts_with(letter.to_ascii_lowercase())
+    };
+    let next = match way {
+        Way::Next => all.get(at.saturating_add(1)),
+        Way::Before => at.checked_sub(1).and_then(|before| all.get(before)),
+        Way::First => all.first(),
+        Way::Last => all.last(),
+        Way::Starting(letter) => {
+            let after = all.iter().skip(at.saturating_add(1)).chain(all.iter().take(at));
+            after.into_iter().find(|button| starts(button, letter))
+        }
+    };
+    let any = next.is_some();
+    take(next.cloned());
+    any
+}
+
+/// The buttons in an element, in the order they stand.
+fn buttons_in(element: &Element) -> Vec<HtmlElement> {
+    if element.local_name() == "button" {
+        return element.clone().dyn_into().into_iter().collect();
+    }
+    let children = std::iter::successors(element.first_element_child(), Element::next_element_sibling);
+    children.flat_map(|child| buttons_in(&child)).collect()
+}
+
+fn document() -> Option<web_sys::Document> {
+    web_sys::window()?.document()
+}
+
 fn is_nowhere() -> bool {
-    let document = web_sys::window().and_then(|window| window.document());
-    document.and_then(|document| document.active_element()).is_none_or(|active| active.local_name() == "body")
+    document().and_then(|document| document.active_element()).is_none_or(|active| active.local_name() == "body")
 }
 
 fn found(selector: &str) -> Option<HtmlElement> {
-    let document = web_sys::window()?.document()?;
-    document.query_selector(selector).ok().flatten()?.dyn_into().ok()
+    document()?.query_selector(selector).ok().flatten()?.dyn_into().ok()
 }
 
 fn take(element: Option<HtmlElement>) {

@@ -6,7 +6,7 @@ use scantling_pricing::book::document::Node;
 use wasm_bindgen::JsCast;
 
 use super::cell::{cell, value_of};
-use super::record;
+use super::{focus, record};
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
 use crate::sheet::{Edit, Path};
@@ -20,9 +20,6 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
     let columns: Vec<Field> = fields.iter().filter(|field| field.kind.fits_a_cell()).cloned().collect();
     let wanted = RwSignal::new(String::new());
     let gone_to = desk.row_gone_to(place);
-    if gone_to.is_some() {
-        desk.arrived();
-    }
     let open: RwSignal<Option<usize>> = RwSignal::new(gone_to);
     let from = RwSignal::new(gone_to.unwrap_or(0).saturating_sub(AT_ONCE.div_euclid(2)));
     let found = {
@@ -113,11 +110,19 @@ fn line(desk: &Desk, place: &Path, columns: &[Field], index: usize, open: RwSign
         let (desk, row) = (desk.clone(), row.clone());
         move || desk.wrong_at(&row).map(|what| view! { <span class="mark" title=what>{"!"}</span> })
     };
-    let number = index.saturating_add(1);
+    let (number, opens) = (index.saturating_add(1), row.clone());
     view! {
         <tr>
             <th scope="row">
-                <button type="button" aria-label=format!("Open row {number}") on:click=move |_| open.set(Some(index))>{number}</button>
+                <button
+                    type="button"
+                    id=format!("b-{row}")
+                    aria-label=format!("Open row {number}")
+                    on:click=move |_| {
+                        focus::goes_to(id_of_record(&opens));
+                        open.set(Some(index));
+                    }
+                >{number}</button>
                 {wrong}
             </th>
             {cells.collect_view()}
@@ -126,13 +131,17 @@ fn line(desk: &Desk, place: &Path, columns: &[Field], index: usize, open: RwSign
     .into_any()
 }
 
+fn id_of_record(row: &Path) -> String {
+    format!("o-{row}")
+}
+
 /// A row whole, with what no cell can hold.
 fn opened(desk: &Desk, row: &Path, kind: &Kind, index: usize, open: RwSignal<Option<usize>>) -> AnyView {
     let (remove, copy, place) = (desk.clone(), desk.clone(), row.clone());
-    let copied = row.clone();
+    let (copied, closed) = (row.clone(), row.clone());
     let number = index.saturating_add(1);
     view! {
-        <section class="record" aria-label=format!("Row {number}")>
+        <section class="record" tabindex="-1" id=id_of_record(row) aria-label=format!("Row {number}")>
             <div class="above">
                 <h3>{format!("Row {number}")}</h3>
                 <button type="button" on:click=move |_| copy_row(&copy, &copied, index)>{"Copy it below"}</button>
@@ -143,7 +152,13 @@ fn opened(desk: &Desk, row: &Path, kind: &Kind, index: usize, open: RwSignal<Opt
                         remove.edit(&format!("Taking out row {number}"), vec![Edit::Remove(place.clone())]);
                     }
                 >{"Take it out"}</button>
-                <button type="button" on:click=move |_| open.set(None)>{"Close"}</button>
+                <button
+                    type="button"
+                    on:click=move |_| {
+                        focus::goes_to(format!("b-{closed}"));
+                        open.set(None);
+                    }
+                >{"Close"}</button>
             </div>
             {record::value(desk, row, kind, "")}
         </section>

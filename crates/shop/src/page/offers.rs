@@ -13,6 +13,7 @@ use super::asked::{Typed, form};
 use super::carrier::carrier;
 use super::currencies::flag;
 use super::fields::{button, field, mend_first, next_key, node_of, text_of};
+use super::focus::goes_to;
 use super::listed::{Names, listed};
 use super::requests::add;
 use super::taken_in::taking_in;
@@ -137,6 +138,8 @@ fn add_offer(desk: &Desk, offers: &Path) {
     let fresh = [("from", words(format!("Buyer {}", count.saturating_add(1)))), ("amount", words(String::new()))];
     let fresh = fresh.map(|(key, value)| (key.to_owned(), value)).to_vec();
     desk.edit("Adding an offer", vec![Edit::Insert(offers.index(count), Node::Table(fresh))]);
+    // All the forms are made anew: the next thing that is typed is who offers.
+    goes_to(format!("f-{}", offers.index(count).key("from")));
 }
 
 /// One offer as a form.

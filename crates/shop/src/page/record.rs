@@ -63,11 +63,18 @@ pub(crate) fn folded(
     label: impl Fn() -> String + Send + 'static,
     inside: impl Fn() -> AnyView + Send + 'static,
 ) -> AnyView {
-    let opened = RwSignal::new(false);
+    let on_the_way = desk.leads_through(place);
+    let opened = RwSignal::new(on_the_way);
     let (desk, own) = (desk.clone(), place.clone());
+    // Made once: making it anew would take the focus out of it.
+    let make = move |_| {
+        if !opened.get_untracked() {
+            opened.set(true);
+        }
+    };
     let wrong = move || desk.wrong_at(&own).map(|what| view! { <span class="mark" title=what>{"!"}</span> });
     view! {
-        <details class="inner" on:toggle=move |_| opened.set(true)>
+        <details class="inner" open=on_the_way on:toggle=make>
             <summary>{label} {" "} {wrong}</summary>
             <div class="inside">{move || opened.get().then(&inside)}</div>
         </details>

@@ -79,8 +79,7 @@ fn take_in(desk: &Desk, text: &str) {
     });
     if let Some(key) = known {
         desk.say(format!("That request is kept already, as {key}."));
-        desk.opened.set(key);
-        return;
+        return desk.go(Section::Requests, &key);
     }
     let key = next_key(desk, NAMES.list, "r");
     let (Ok(own), Some(received)) = (Key::new(&key), today()) else { return };
@@ -88,7 +87,7 @@ fn take_in(desk: &Desk, text: &str) {
     if !add(desk, NAMES.list, row, &format!("Keeping request {key}")) {
         return;
     }
-    desk.opened.set(key.clone());
+    desk.go(Section::Requests, &key);
     desk.say(format!("Kept as {key}."));
 }
 

@@ -1,6 +1,6 @@
 //! How a document comes into a section: opened, dropped or pasted; and a request out of whatever it came in.
 
-use leptos::ev::DragEvent;
+use leptos::ev::{ClipboardEvent, DragEvent};
 use leptos::prelude::*;
 use scantling_pricing::book::values::{Amount, Text};
 use scantling_pricing::link::Link;
@@ -19,7 +19,7 @@ pub(crate) fn taking_in(
     what: &'static str,
     take: impl Fn(String) + Clone + Send + Sync + 'static,
 ) -> AnyView {
-    let (opened, pasted, dropped) = (take.clone(), take.clone(), take);
+    let (opened, pasted, at_once, dropped) = (take.clone(), take.clone(), take.clone(), take);
     let over = |event: DragEvent| event.prevent_default();
     let drop = move |event: DragEvent| {
         event.prevent_default();
@@ -52,13 +52,21 @@ pub(crate) fn taking_in(
             pasted(text);
         }
     };
+    // What is pasted is taken as it comes; what is typed, when the field is left.
+    let paste_at_once = move |event: ClipboardEvent| {
+        let text = event.clipboard_data().and_then(|data| data.get_data("text/plain").ok()).unwrap_or_default();
+        if !text.trim().is_empty() {
+            event.prevent_default();
+            at_once(text);
+        }
+    };
     let (file_id, text_id) = (format!("{id}-file"), format!("{id}-text"));
     view! {
         <div class="dropped" on:dragover=over on:drop=drop>
             {opened_text(file_id, format!("Open {what}, or drop its file here"), move |_, text| opened(text))}
             <div class="field">
                 <label for=text_id.clone()>{format!("Paste {what}")}</label>
-                <textarea id=text_id rows="3" on:change=paste></textarea>
+                <textarea id=text_id rows="3" on:paste=paste_at_once on:change=paste></textarea>
             </div>
         </div>
     }
