@@ -16,6 +16,7 @@ use crate::book::delivery::{
     VanCost, VanRate, WhiteGloveTable,
 };
 use crate::book::record::{CurrencyRate, PublicRate};
+use crate::book::shop::Shop;
 use crate::book::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use crate::book::values::{Amount, Count, Key, Measured, ThreePoint};
 use crate::book::work::{Bench, HourlyRate, Operation, PricedOperation, TimedOperation, YearlyRate};
@@ -170,7 +171,7 @@ pub fn draft(shop: &ShopBook) -> Result<PriceBook, DocumentError> {
 pub(crate) fn fold_rates(shop: &ShopBook, basis: Basis) -> Result<PriceBook, DocumentError> {
     let factors = Factors::new(&shop.pricing, shop.shop.deposits.len(), basis);
     let material = |what: &str, amount: &mut Amount| scale(what, amount, factors.material);
-    let mut sold = shop.shop.clone();
+    let mut sold = Shop { quote_terms: None, ..shop.shop.clone() };
     scale("shop.least_job", &mut sold.least_job, factors.least_job)?;
     sold.least_job = amount("shop.least_job", sold.least_job.value() + factors.per_order)?;
     if basis != Basis::Selling {

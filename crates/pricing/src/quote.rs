@@ -21,6 +21,9 @@ use crate::profit::{Costs, Outcome, Rates};
 use crate::request::Request;
 use crate::tax::{Levy, rule_for, tax_on};
 
+/// The terms of a quote where the maker has written none: those of the estimate would take the price back.
+const FIRM: &str = "The price is firm for what is written here, for as long as it stands.";
+
 /// What the name of a line starts with that the book knows nothing of.
 pub const ONE_MORE: &str = "more:";
 
@@ -155,7 +158,10 @@ impl Quote {
             stages: payments(deposits, to_pay),
             outcome: costs.sold_for(net),
             stands_days: self.stands_days.map_or(costs.selling.stands_days, Count::value),
-            terms: self.terms.clone().unwrap_or_else(|| shop.shop.terms.clone()),
+            terms: {
+                let own = self.terms.as_ref().or(shop.shop.quote_terms.as_ref()).cloned();
+                own.or_else(|| Text::new(FIRM).ok()).unwrap_or_else(|| shop.shop.terms.clone())
+            },
             excluded: self.excluded.clone(),
             brief: request.brief.clone(),
             lines,

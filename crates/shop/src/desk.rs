@@ -358,6 +358,13 @@ impl Desk {
         self.say(format!("{what} could not be done: {why}."));
     }
 
+    /// Makes the book another one as a single edit, so that Undo brings this one back; says whether it could.
+    pub(crate) fn replace(&self, what: &str, text: &str) -> bool {
+        let Ok(other) = Sheet::open(text) else { return false };
+        let edits = self.sheet.with_untracked(|sheet| sheet.towards(&other));
+        !self.held.get_untracked() && self.edited(what, edits)
+    }
+
     /// Goes to a section, and opens what goes by a key there.
     pub(crate) fn go(&self, section: Section, key: &str) {
         crate::page::goes_to_opened();

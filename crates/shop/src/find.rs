@@ -3,9 +3,9 @@
 use scantling_pricing::book::document::Node;
 
 use crate::form::Kind;
-use crate::rates::Trail;
 use crate::sheet::Path;
 use crate::slim::rows;
+use crate::trail::Trail;
 
 /// More places than this are not told: a longer word finds fewer.
 pub const MOST_FOUND: usize = 60;

@@ -8,6 +8,7 @@ mod aside;
 pub mod basket;
 pub mod currency;
 pub mod cuts;
+pub mod demo;
 mod desk;
 pub mod draft;
 pub mod find;
@@ -29,6 +30,7 @@ pub mod shops;
 mod slices;
 pub mod slim;
 pub mod taken_out;
+pub mod trail;
 pub mod trial;
 
 use leptos::mount::mount_to;

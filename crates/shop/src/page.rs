@@ -6,6 +6,7 @@ mod carrier;
 mod cell;
 mod currencies;
 mod cutting;
+mod demo;
 mod designs;
 mod fields;
 mod find;
@@ -44,6 +45,7 @@ use crate::desk::{Desk, Section};
 use crate::form::{Field, Kind};
 use crate::rest::rested;
 use crate::sheet::Path;
+use crate::trail::in_words;
 
 /// What no one edits by hand, or what has a section of its own.
 const APART: [&str; 6] = ["scantling_book", "basket", "requests", "quotes", "offers", "jobs"];
@@ -169,12 +171,14 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
 /// What is wrong with the book, each leading to its place.
 fn faults(desk: &Desk) -> Option<impl IntoView + use<>> {
     let faults = desk.judged.with(|judged| judged.faults.clone());
+    let kind = desk.kind.clone();
+    let named = |place: &Path| desk.sheet.with_untracked(|sheet| in_words(sheet.root(), &kind, place));
     let count = faults.len();
     let row = |(place, what): (Path, String)| {
-        let (desk, there) = (desk.clone(), place.clone());
+        let (desk, words) = (desk.clone(), named(&place));
         view! {
             <li>
-                <button type="button" on:click=move |_| desk.go_to(there.clone())>{place.to_string()}</button>
+                <button type="button" on:click=move |_| desk.go_to(place.clone())>{words}</button>
                 {" "}
                 {what}
             </li>

@@ -116,6 +116,17 @@ impl Sheet {
         true
     }
 
+    /// The edits that make this document another one, a part at a time.
+    #[must_use]
+    pub fn towards(&self, other: &Self) -> Vec<Edit> {
+        let (Node::Table(now), Node::Table(then)) = (&self.root, &other.root) else { return Vec::new() };
+        let place = |key: &str| Path::whole().key(key);
+        let gone = now.iter().filter(|(key, _)| then.iter().all(|(other, _)| other != key));
+        let gone = gone.map(|(key, _)| Edit::Clear(place(key)));
+        let other = then.iter().filter(|entry| !now.contains(entry));
+        gone.chain(other.map(|(key, value)| Edit::set(place(key), value.clone()))).collect()
+    }
+
     /// Edits with the tables they lie in put before them, where those are not there yet.
     #[must_use]
     pub fn with_tables(&self, edits: Vec<Edit>) -> Vec<Edit> {

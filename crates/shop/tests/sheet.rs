@@ -137,3 +137,31 @@ fn what_is_typed_at_one_place_is_undone_at_once_and_exactly() {
     }
     assert_eq!((sheet.text(), sheet.last_undone()), (all, None));
 }
+
+#[test]
+fn another_state_is_gone_to_as_one_edit_and_undone_to_the_letter() {
+    let mut now = Sheet::open(DEMO).unwrap();
+    let mut then = Sheet::open(DEMO).unwrap();
+    let edits = vec![
+        Edit::Clear(Path::read("notice")),
+        Edit::Remove(Path::read("jobs[0]")),
+        Edit::set(Path::read("timbers[0].rates.8/4"), Node::Text("9.99".to_owned())),
+        Edit::set(Path::read("requests"), Node::List(Vec::new())),
+    ];
+    assert!(then.edit("Another state", edits));
+    let before = now.text();
+    assert!(now.edit("Opening it", now.towards(&then)));
+    assert_eq!(ordered(now.root()), ordered(then.root()));
+    now.undo();
+    assert_eq!(now.text(), before);
+    assert_eq!(now.towards(&now.clone()), [], "nothing to do");
+}
+
+/// The parts of a document by their keys: a part that was not there before comes last.
+fn ordered(root: &Node) -> Vec<(String, String)> {
+    let Node::Table(entries) = root else { return Vec::new() };
+    let mut all: Vec<_> =
+        entries.iter().map(|(key, value)| (key.clone(), serde_json::to_string(value).unwrap())).collect();
+    all.sort();
+    all
+}

@@ -194,6 +194,7 @@ sentences! {
     weeks_brought_span(least, most) = "weeks.brought.span";
     weeks_collected_span(least, most) = "weeks.collected.span";
     payments(stages) = "payments";
+    payments_taxed(total, stages) = "payments.taxed";
     payment(percent, amount, when) = "payment";
 }
 

@@ -48,7 +48,7 @@ pub struct Quote {
     /// What is paid when; without any, as the shop has it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub deposits: Vec<Deposit>,
-    /// The terms; without them, the shop's.
+    /// The terms; without them, the shop's for quotes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub terms: Option<Text>,
     /// For how many days it stands; without them, the shop's.

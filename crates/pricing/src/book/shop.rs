@@ -37,8 +37,11 @@ pub struct Shop {
     pub least_job: Amount,
     /// What is paid when, as shares of the price that make up the whole.
     pub deposits: Vec<Deposit>,
-    /// The terms, in the maker's words.
+    /// The terms of an estimate, in the maker's words.
     pub terms: Text,
+    /// The terms of a firm quote, where it has none of its own; it is not published. Without them, a sentence says that the price is firm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quote_terms: Option<Text>,
 }
 
 reads!(Shop {
@@ -55,7 +58,8 @@ reads!(Shop {
     rounding_step,
     least_job,
     deposits,
-    terms
+    terms,
+    quote_terms
 });
 
 /// An address that takes requests: `https://…`, or a path on the host the page is on, as `/requests`.

@@ -121,10 +121,13 @@ fn decimal(node: &Node, what: &str, [least, most]: [Decimal; 2]) -> Result<Decim
     let value = match node {
         Node::Int(value) => Decimal::from(*value),
         Node::Text(text) => read_digits(text).ok_or_else(|| {
-            DocumentError::unusable(
-                "",
-                why!("“{text}” is not {what}; write digits and at most one point, as \"12.50\""),
-            )
+            let part = most <= Decimal::ONE || least.is_zero() && most <= Decimal::TEN;
+            let why = if part {
+                why!("“{text}” is not {what}; write it as a part of one: 0.20 is 20 %")
+            } else {
+                why!("“{text}” is not {what}; write digits and at most one point, as \"12.50\"")
+            };
+            DocumentError::unusable("", why)
         })?,
         Node::Null | Node::Bool(_) | Node::Float | Node::List(_) | Node::Table(_) => {
             return Err(node.wrong(why!("{what} in quotes, as \"12.50\"")));
@@ -258,7 +261,7 @@ impl Text {
     /// What is wrong with them and how to mend it.
     pub fn new(text: &str) -> Result<Self, Why> {
         if text.trim().is_empty() {
-            return Err("the words are missing; write some, or take the key out".into());
+            return Err("nothing is written here; write something, or take it out".into());
         }
         if text.chars().count() > 2000 {
             return Err("the words run over 2000 characters; shorten them".into());
@@ -433,11 +436,11 @@ mod described {
 /// A guess in three points: low, likely, high.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct ThreePoint<T> {
-    /// When everything goes well.
+    /// The least it comes to: minutes when all goes well, a yield when much is lost.
     pub low: T,
-    /// What it mostly takes.
+    /// What it mostly comes to.
     pub likely: T,
-    /// When it goes badly.
+    /// The most it comes to: minutes when it goes badly, a yield when little is lost.
     pub high: T,
 }
 

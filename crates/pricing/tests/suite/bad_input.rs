@@ -124,7 +124,7 @@ fn values_out_of_bounds() {
     refused(&with("/timbers/0/widest", json!("8 furlongs")), "timbers[0].widest", "“furlongs” is not a unit of length");
     refused(&with("/timbers/0/key", json!("Black Walnut")), "timbers[0].key", "small letters, digits and hyphens");
     refused(&with("/timbers/0/swatch", json!("brown")), "timbers[0].swatch", "“brown” is not a colour");
-    refused(&with("/timbers/0/name", json!("")), "timbers[0].name", "the words are missing");
+    refused(&with("/timbers/0/name", json!("")), "timbers[0].name", "nothing is written here");
     refused(&with("/timbers/0/name", json!("Wal\u{7}nut")), "timbers[0].name", "control character");
     refused(&with("/timbers/0/name", json!("x".repeat(2001))), "timbers[0].name", "over 2000 characters");
     refused(&with("/edition", json!("25.11.2026")), "edition", "is not a day");

@@ -46,7 +46,9 @@ fn line(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced
         Err(why) => view! { <li><b>{name}</b> <span class="fault">{why.clone()}</span></li> }.into_any(),
         Ok(now) => {
             let before = before.and_then(|before| before.of(piece));
-            let was = before.filter(|before| before.price != now.price);
+            // In another currency nothing can be said of more or less.
+            let was =
+                before.filter(|before| before.price != now.price && before.price.currency() == now.price.currency());
             let from = was.map(|before| view! { <s>{before.price.to_string()}</s> " " });
             let change = was.map(|before| change(before.price, now.price));
             let pay = now.pay.map(|pay| format!("{pay} an hour, margin {} %", now.margin));
@@ -194,6 +196,7 @@ fn row(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>
         }
     };
     let was = before.and_then(|before| before.of(piece)).map(|before| before.price);
+    let was = was.filter(|was| was.currency() == now.price.currency());
     let bar = |price: Money, class: &'static str| {
         let share = price.amount().checked_div(most).unwrap_or_default().saturating_mul(Decimal::ONE_HUNDRED);
         view! { <span class=class style:inline-size=format!("{}%", share.trunc())></span> }

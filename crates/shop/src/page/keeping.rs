@@ -169,6 +169,13 @@ fn entry(desk: &Desk, is_aside: bool, state: State) -> impl IntoView + use<> {
     };
     let (label, name, desk) = (first(&label), first(&name), desk.clone());
     let take = move |_| {
+        // One that is whole is an edit like another: a press that was a mistake is undone.
+        if let Some(book) = state.book().filter(|_| !is_aside)
+            && desk.replace(&format!("Opening {}", name.to_lowercase()), &book)
+        {
+            desk.say(format!("{name} is open again. Undo brings back what was open."));
+            return;
+        }
         let opened = match state.book_in_part() {
             Some(_) if is_aside => desk.open_aside(),
             Some(book) => desk.open(&book),

@@ -1,6 +1,7 @@
 //! What the jobs teach: each suggestion with its evidence and what it would do, taken or left one by one.
 
 use leptos::prelude::*;
+use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
 
@@ -20,7 +21,15 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             Ok(found) if found.is_empty() => {
                 view! { <p>{"No job says what was built. Open a row of Jobs, add its brief, the hours by stage and the board feet bought."}</p> }.into_any()
             }
-            Ok(found) => found.iter().map(|one| card(&desk, &book, one)).collect_view().into_any(),
+            Ok(found) => {
+                // What the jobs bear out as it stands is nothing to take.
+                let (moves, borne_out): (Vec<_>, Vec<_>) = found.iter().partition(|one| one.factor != Decimal::ONE);
+                let cards = moves.into_iter().map(|one| card(&desk, &book, one)).collect_view();
+                let borne_out: Vec<String> = borne_out.into_iter().map(|one| subject(&one.subject).to_lowercase()).collect();
+                let as_it_is = (!borne_out.is_empty())
+                    .then(|| view! { <p>{format!("Borne out as the book has it: {}.", borne_out.join(", "))}</p> });
+                view! { {cards} {as_it_is} }.into_any()
+            }
             Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
         }
     };
@@ -33,11 +42,30 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     }
 }
 
-fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<> {
-    let what = match &one.subject {
+fn subject(subject: &Subject) -> String {
+    match subject {
         Subject::Stage(stage) => format!("Minutes of “{stage}”"),
         Subject::Timber(key) => format!("Yield of {key}"),
-    };
+    }
+}
+
+/// What the jobs say of it: a stage took longer or shorter, a timber gave more or less.
+fn evidence(one: &Suggestion) -> String {
+    let jobs = if one.jobs == 1 { "1 job".to_owned() } else { format!("{} jobs", one.jobs) };
+    let Suggestion { seen, factor, next: (low, high), .. } = one;
+    match &one.subject {
+        Subject::Stage(_) => format!(
+            "{jobs} took {seen} times the minutes the book says. Suggested: {factor} times; 8 of the next 10 should lie from {low} to {high}."
+        ),
+        Subject::Timber(_) => format!(
+            "Of what was bought for {jobs}, {seen} times as much ended in the piece as the book says: above 1 less timber is needed, below 1 more. \
+             Suggested: {factor} times; 8 of the next 10 should lie from {low} to {high}."
+        ),
+    }
+}
+
+fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<> {
+    let what = subject(&one.subject);
     let briefs: Vec<_> = watched(book).into_iter().map(|piece| piece.brief).collect();
     let effects = one.effect(book, &briefs).unwrap_or_default();
     let moved = effects.into_iter().filter(|effect| effect.before != effect.after);
@@ -49,11 +77,10 @@ fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<>
         let (desk, one, what) = (desk.clone(), one.clone(), what.clone());
         move |_| take(&desk, &one, &what)
     };
-    let jobs = if one.jobs == 1 { "1 job".to_owned() } else { format!("{} jobs", one.jobs) };
     view! {
         <article class="card">
             <h3>{what}</h3>
-            <p>{format!("{jobs} took {} times what the book says. Suggested: {} times; 8 of the next 10 should lie from {} to {}.", one.seen, one.factor, one.next.0, one.next.1)}</p>
+            <p>{evidence(one)}</p>
             <details>
                 <summary>{"What it would do to the prices"}</summary>
                 <table class="grid"><thead><tr><th scope="col">{"Piece"}</th><th scope="col">{"Now"}</th><th scope="col">{"With it"}</th></tr></thead><tbody>{rows}</tbody></table>

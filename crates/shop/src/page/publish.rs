@@ -7,9 +7,13 @@ use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::publish::{Basis, fold};
 
+use super::demo;
 use super::keeping::{opened_text, saved};
+use super::today::today;
 use crate::desk::Desk;
-use crate::sheet::Path;
+use crate::form::Kind;
+use crate::sheet::{Edit, Path};
+use crate::trail::in_words;
 
 /// What stands on a page to show the estimator.
 const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js"></script>
@@ -39,9 +43,10 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         Some(None) => save.say("A rate is larger than any a price book may hold: mend it first."),
         None => {}
     };
+    let kind = desk.kind.clone();
     let compared = move || {
         let (before, now) = (last.get()?, published.get()?);
-        Some(differences(&before, &Node::read(&now).ok()?))
+        Some(differences(&before, &Node::read(&now).ok()?, &kind))
     };
     let open = move |_: String, text: String| last.set(Node::read(&text).ok());
     view! {
@@ -52,6 +57,8 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
                 <li>{"Public: selling rates, yields, designs, regions, slabs with their measures, terms, weeks sold, whole weeks a design takes and, from three jobs on, by how many percent hours run over."}</li>
                 <li>{"Not in it: costs, wages, hours, overheads, margin, markup, contingency, prices paid, jobs, notes, the spread of a currency."}</li>
             </ul>
+            {edition(desk)}
+            {demo::still_there(desk)}
             <button type="button" on:click=write>{"Write price-book.json"}</button>
             <h3>{"Against the one published last"}</h3>
             {opened_text("last-file", "Open the price book published last", open)}
@@ -62,17 +69,37 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     }
 }
 
+/// The day buyers are told the prices are of, and a way to make it this one.
+fn edition(desk: &Desk) -> impl IntoView + use<> {
+    let desk = desk.clone();
+    move || {
+        let place = Path::whole().key("edition");
+        let edition = desk.words_at(&place);
+        let today = today().map_or_else(|| edition.clone(), |day| day.as_str().to_owned());
+        let dated = (edition != today).then(|| {
+            let (desk, today) = (desk.clone(), today.clone());
+            let date = move |_| {
+                desk.edit("Dating the prices", vec![Edit::set(place.clone(), Node::Text(today.clone()))]);
+                desk.say("The prices are of today.");
+            };
+            view! { <button type="button" on:click=date>{"Date them today"}</button> }
+        });
+        view! { <p>{format!("Buyers read that these are the prices of {edition}.")} {" "} {dated}</p> }
+    }
+}
+
 /// Every place whose value is another, in words.
-fn differences(before: &Node, now: &Node) -> Vec<String> {
+fn differences(before: &Node, now: &Node, kind: &Kind) -> Vec<String> {
     let (mut was, mut is) = (BTreeMap::new(), BTreeMap::new());
     leaves(before, &Path::whole(), &mut was);
     leaves(now, &Path::whole(), &mut is);
     let changed = is.iter().filter_map(|(place, value)| match was.get(place) {
         Some(old) if old == value => None,
-        Some(old) => Some(format!("{place}: {old} to {value}")),
-        None => Some(format!("{place}: new, {value}")),
+        Some(old) => Some(format!("{}: {old} to {value}", in_words(now, kind, place))),
+        None => Some(format!("{}: new, {value}", in_words(now, kind, place))),
     });
-    let gone = was.keys().filter(|place| !is.contains_key(*place)).map(|place| format!("{place}: gone"));
+    let gone = was.keys().filter(|place| !is.contains_key(*place));
+    let gone = gone.map(|place| format!("{}: gone", in_words(before, kind, place)));
     let all: Vec<String> = changed.chain(gone).collect();
     if all.is_empty() {
         return vec!["Nothing differs.".to_owned()];
@@ -82,13 +109,13 @@ fn differences(before: &Node, now: &Node) -> Vec<String> {
     all.into_iter().take(MOST_LISTED).chain(rest).collect()
 }
 
-fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<String, String>) {
+fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<Path, String>) {
     match node {
         Node::Table(entries) => entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
         Node::List(items) => items.iter().enumerate().for_each(|(i, item)| leaves(item, &at.index(i), found)),
-        Node::Text(text) => drop(found.insert(at.to_string(), text.clone())),
-        Node::Int(number) => drop(found.insert(at.to_string(), number.to_string())),
-        Node::Bool(value) => drop(found.insert(at.to_string(), value.to_string())),
+        Node::Text(text) => drop(found.insert(at.clone(), text.clone())),
+        Node::Int(number) => drop(found.insert(at.clone(), number.to_string())),
+        Node::Bool(value) => drop(found.insert(at.clone(), value.to_string())),
         Node::Null | Node::Float => {}
     }
 }
@@ -102,10 +129,11 @@ mod tests {
         let read = |text: &str| Node::read(text).unwrap();
         let before = read(r#"{"edition": "2026-01-01", "timbers": [{"rates": {"4/4": "9"}}], "old": true}"#);
         let now = read(r#"{"edition": "2026-01-01", "timbers": [{"rates": {"4/4": "9.5", "8/4": "12"}}]}"#);
+        let kind = Kind::of_document(&serde_json::from_str(crate::SCHEMA).unwrap());
         assert_eq!(
-            differences(&before, &now),
-            ["timbers[0].rates.4/4: 9 to 9.5", "timbers[0].rates.8/4: new, 12", "old: gone"]
+            differences(&before, &now, &kind),
+            ["Timbers, row 1: rates 4/4: 9 to 9.5", "Timbers, row 1: rates 8/4: new, 12", "old: gone"]
         );
-        assert_eq!(differences(&now, &now), ["Nothing differs."]);
+        assert_eq!(differences(&now, &now, &kind), ["Nothing differs."]);
     }
 }

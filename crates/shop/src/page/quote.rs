@@ -6,6 +6,7 @@ use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::ledger::Revision;
 use scantling_pricing::book::values::Count;
 use scantling_pricing::book::{PriceBook, ShopBook};
+use scantling_pricing::delivery::Mode;
 use scantling_pricing::design::{Resolved, resolve};
 use scantling_pricing::money::{Currency, Money};
 use scantling_pricing::request::Contact;
@@ -123,7 +124,16 @@ fn closing(currency: Currency, revision: &Revision) -> impl IntoView + use<> {
     let stages = stages.collect_view();
     let weeks = revision.days.map(|[fewest, most]| {
         let weeks = |days: Count| days.value().div_ceil(7);
-        format!("Ready and with you in about {} to {} weeks from your order.", weeks(fewest), weeks(most))
+        let ready = if revision.delivery.is_none_or(|way| way == Mode::Collect) {
+            "Ready to collect"
+        } else {
+            "Ready and with you"
+        };
+        match (weeks(fewest), weeks(most)) {
+            (1, 1) => format!("{ready} in about a week from your order."),
+            (fewest, most) if fewest == most => format!("{ready} in about {most} weeks from your order."),
+            (fewest, most) => format!("{ready} in about {fewest} to {most} weeks from your order."),
+        }
     });
     let note = revision.note.as_ref().map(ToString::to_string);
     let excluded = revision.excluded.as_ref().map(|excluded| {

@@ -85,7 +85,7 @@ fn open(desk: &Desk, index: usize) -> AnyView {
             {adjust::form(desk, &place, index)}
             {stages(desk, &place)}
             <div class="fields">
-                {field(desk, &place.key("terms"), "Terms; empty: the shop's")}
+                {field(desk, &place.key("terms"), "Terms; empty: the shop's for quotes")}
                 {field(desk, &place.key("stands_days"), "Stands for so many days; empty: the shop's")}
                 {field(desk, &place.key("excluded"), "What is left out")}
             </div>

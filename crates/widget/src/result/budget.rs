@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use rust_decimal::Decimal;
 use scantling_pricing::book::values::read_digits;
+use scantling_pricing::brief::Brief;
 use scantling_pricing::budget::{Budget, Plan, fit};
 
 use super::moves::told;
@@ -15,7 +16,8 @@ use crate::wording;
 enum Found {
     Nothing,
     NoSum(String),
-    Answer(Budget),
+    /// What it was looked for, and what was found.
+    Answer(Box<Brief>, Budget),
 }
 
 /// The section.
@@ -44,13 +46,16 @@ pub(crate) fn budget(ui: Ui) -> impl IntoView {
         let words = ui.words.clone();
         move || match found.get() {
             Found::NoSum(text) => wording::no_sum(&words, &text),
-            Found::Nothing | Found::Answer(_) => String::new(),
+            Found::Nothing | Found::Answer(..) => String::new(),
         }
     };
     let shown = {
         let ui = ui.clone();
+        // An answer is for the piece it was asked of: once that is another, taking it would make a third of the two.
         move || match found.get() {
-            Found::Answer(budget) => Some(told_plans(&ui, &budget)),
+            Found::Answer(brief, budget) => {
+                ui.beside(|shown| (shown.brief == *brief).then(|| told_plans(&ui, &budget)))
+            }
             Found::Nothing | Found::NoSum(_) => None,
         }
     };
@@ -90,8 +95,11 @@ pub(crate) fn read_sum(text: &str, mark: char) -> Option<Decimal> {
 
 fn answer(ui: &Ui, shown: Option<&Shown>, text: &str) -> Found {
     let Some(sum) = read_sum(text, ui.words.mark().sign()) else { return Found::NoSum(text.trim().to_owned()) };
-    let brief = shown.map(|shown| &shown.brief);
-    brief.and_then(|brief| fit(&ui.book, brief, sum).ok()).map_or(Found::Nothing, Found::Answer)
+    let found = shown.and_then(|shown| {
+        let budget = fit(&ui.book, &shown.brief, sum).ok()?;
+        Some(Found::Answer(Box::new(shown.brief.clone()), budget))
+    });
+    found.unwrap_or(Found::Nothing)
 }
 
 fn told_plans(ui: &Ui, budget: &Budget) -> AnyView {

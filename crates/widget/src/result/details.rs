@@ -8,7 +8,7 @@ use scantling_pricing::book::shop::Deposit;
 use scantling_pricing::book::values::Day;
 use scantling_pricing::checks::Level;
 use scantling_pricing::estimate::{Estimate, Line, Payment, PriceRange};
-use scantling_pricing::money::Money;
+use scantling_pricing::money::{Money, total};
 
 use super::shares;
 use crate::first;
@@ -67,7 +67,7 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let delivered = estimate.delivered();
     let carried = delivered.map(|delivered| delivered.lines.as_slice()).unwrap_or_default();
     let rounding = delivered.map_or(estimate.rounding, |delivered| delivered.rounding);
-    let total = estimate.price().likely;
+    let likely = estimate.price().likely;
     let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line)).collect_view();
     let tax = estimate.tax();
     let within =
@@ -88,7 +88,7 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
             <caption class="quiet">{ui.say(wording::MADE_OF)}</caption>
             <thead><tr><th scope="col">{ui.say(wording::LINE)}</th><th scope="col">{ui.say(wording::AMOUNT)}</th></tr></thead>
             <tbody>{rows} {sum(ui, wording::ROUNDING, rounding, "rounding")} {within}</tbody>
-            <tfoot>{sum(ui, wording::TOTAL, total, "total")}</tfoot>
+            <tfoot>{sum(ui, wording::TOTAL, likely, "total")}</tfoot>
         </table>
         {apart}
         {other}
@@ -167,7 +167,15 @@ fn terms(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
         wording::payment(&ui.words, &percent, &ui.money(payment.amount), payment.when.as_str())
     };
     let payments: Vec<String> = stages.map(payment).collect();
-    let payments = wording::payments(&ui.words, &payments.join(", "));
+    let payments = payments.join(", ");
+    // What is paid has the tax in it; where the price above has not, it is said what the shares are of.
+    let taxed = estimate.tax().filter(|tax| tax.shown == Shown::Apart);
+    let payments = if taxed.is_some() {
+        let whole = total(estimate.currency, estimate.payments.iter().map(|payment| payment.amount));
+        wording::payments_taxed(&ui.words, &ui.money(whole), &payments)
+    } else {
+        wording::payments(&ui.words, &payments)
+    };
     let days = estimate.stands_days.to_string();
     let stands = wording::stands(&ui.words, &days, &days, &ui.words.day(&estimate.edition));
     let notice = estimate.notice.as_ref().map(|notice| view! { <p class="notice">{notice.to_string()}</p> });

@@ -13,6 +13,12 @@ use crate::delivery::origin;
 /// Faults of the regions.
 pub(super) fn faults(book: &PriceBook) -> Faults {
     let mut faults = Faults::default();
+    let home = &book.shop.country;
+    if !is_code(home.as_str()) {
+        let why =
+            format!("“{home}” is not two capital letters; write the country by its code of ISO 3166-1, as US or CA");
+        faults.push(DocumentError::unusable("shop.country", why));
+    }
     repeated("regions", book.regions.iter().map(|region| &region.key), &mut faults);
     let tables: BTreeSet<&Key> = book.delivery.freight.iter().map(|table| &table.key).collect();
     let parcels: BTreeSet<&Key> = book.delivery.parcels.iter().map(|table| &table.key).collect();

@@ -174,7 +174,10 @@ impl Handles {
         let input = &self.input;
         input.set_hidden(false);
         input.set_value(&text);
-        drop(input.focus());
+        // It stands where the figure was, which is in sight: a page that scrolled would take it away from under the finger.
+        let here = web_sys::FocusOptions::new();
+        here.set_prevent_scroll(true);
+        drop(input.focus_with_options(&here));
         input.select();
         self.change();
     }
