@@ -5,7 +5,7 @@ use std::path::Path;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::learning::from_jobs;
-use scantling_pricing::suggestions::{Effect, Subject, Suggestion, suggestions};
+use scantling_pricing::suggestions::{Effect, Subject, Suggestion, effects, suggestions};
 
 use crate::read_shop;
 use crate::report::Failure;
@@ -16,11 +16,8 @@ pub(crate) fn learn(path: &Path, json: bool) -> Result<String, Failure> {
     let faulty = |fault| Failure::in_file(path, &[fault]);
     let basket: Vec<Brief> = shop.designs.iter().map(|design| Brief::new(design.key.clone())).collect();
     let found = suggestions(&shop).map_err(faulty)?;
-    let found = found.into_iter().map(|one| {
-        let effects = one.effect(&shop, &basket)?;
-        Ok((one, effects))
-    });
-    let found: Vec<(Suggestion, Vec<Effect>)> = found.collect::<Result<_, _>>().map_err(faulty)?;
+    let effects = effects(&found, &shop, &basket).map_err(faulty)?;
+    let found: Vec<(Suggestion, Vec<Effect>)> = found.into_iter().zip(effects).collect();
     if !json {
         return Ok(text(&shop, &found));
     }

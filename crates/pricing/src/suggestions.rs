@@ -170,17 +170,24 @@ impl Suggestion {
             Yield::new(scaled.normalize()).unwrap_or(*share)
         })
     }
+}
 
-    /// What taking it makes of the price of some pieces at the workshop; those that can't be built are left out.
-    ///
-    /// # Errors
-    /// When a folded rate is larger than any amount a book may hold.
-    pub fn effect(&self, shop: &ShopBook, basket: &[Brief]) -> Result<Vec<Effect>, DocumentError> {
-        let (before, after) = (fold(shop, Basis::Selling)?, fold(&self.applied(shop), Basis::Selling)?);
-        let price = |book: &PriceBook, brief: &Brief| Some(estimate(book, brief).ok()?.works.likely);
-        let effect = |brief: &Brief| {
-            Some(Effect { design: brief.design.clone(), before: price(&before, brief)?, after: price(&after, brief)? })
+/// What each of some suggestions, taken by itself, makes of the price of some pieces at the workshop; those that can't be built are left out.
+///
+/// # Errors
+/// When a folded rate is larger than any amount a book may hold.
+pub fn effects(found: &[Suggestion], shop: &ShopBook, basket: &[Brief]) -> Result<Vec<Vec<Effect>>, DocumentError> {
+    let price = |book: &PriceBook, brief: &Brief| Some(estimate(book, brief).ok()?.works.likely);
+    // The book as it is stands beside all of them: it is folded and priced once.
+    let unchanged = fold(shop, Basis::Selling)?;
+    let before: Vec<(&Brief, Money)> =
+        basket.iter().filter_map(|brief| Some((brief, price(&unchanged, brief)?))).collect();
+    let of = |one: &Suggestion| {
+        let changed = fold(&one.applied(shop), Basis::Selling)?;
+        let effect = |(brief, before): &(&Brief, Money)| {
+            Some(Effect { design: brief.design.clone(), before: *before, after: price(&changed, brief)? })
         };
-        Ok(basket.iter().filter_map(effect).collect())
-    }
+        Ok(before.iter().filter_map(effect).collect())
+    };
+    found.iter().map(of).collect()
 }

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::brief::Brief;
-use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
+use scantling_pricing::suggestions::{Subject, Suggestion, effects, suggestions};
 use serde_json::{Value, json};
 use statrs::distribution::{ContinuousCDF, Normal};
 
@@ -117,7 +117,7 @@ fn taking_one_changes_what_it_names_and_nothing_else() {
         // A suggestion to work longer, or to get less out of a board, never makes a piece cheaper.
         let basket: Vec<Brief> = shop.designs.iter().map(|design| Brief::new(design.key.clone())).collect();
         let dearer = matches!(one.subject, Subject::Stage(_)) == (one.factor > Decimal::ONE);
-        for effect in one.effect(&shop, &basket).unwrap() {
+        for effect in effects(std::slice::from_ref(one), &shop, &basket).unwrap().remove(0) {
             let (before, after) = (effect.before.amount(), effect.after.amount());
             assert!(if dearer { after >= before } else { after <= before }, "{:?}: {before} to {after}", one.subject);
         }

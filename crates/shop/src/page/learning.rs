@@ -2,8 +2,7 @@
 
 use leptos::prelude::*;
 use rust_decimal::Decimal;
-use scantling_pricing::book::ShopBook;
-use scantling_pricing::suggestions::{Subject, Suggestion, suggestions};
+use scantling_pricing::suggestions::{Effect, Subject, Suggestion, effects, suggestions};
 
 use super::fields::mend_first;
 use crate::basket::watched;
@@ -23,9 +22,11 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             }
             Ok(found) => {
                 // What the jobs bear out as it stands is nothing to take.
-                let (moves, borne_out): (Vec<_>, Vec<_>) = found.iter().partition(|one| one.factor != Decimal::ONE);
-                let cards = moves.into_iter().map(|one| card(&desk, &book, one)).collect_view();
-                let borne_out: Vec<String> = borne_out.into_iter().map(|one| subject(&one.subject).to_lowercase()).collect();
+                let (moves, borne_out): (Vec<_>, Vec<_>) = found.into_iter().partition(|one| one.factor != Decimal::ONE);
+                let basket: Vec<_> = watched(&book).into_iter().map(|piece| piece.brief).collect();
+                let effects = effects(&moves, &book, &basket).unwrap_or_else(|_| vec![Vec::new(); moves.len()]);
+                let cards = moves.iter().zip(effects).map(|(one, effects)| card(&desk, one, effects)).collect_view();
+                let borne_out: Vec<String> = borne_out.iter().map(|one| subject(&one.subject).to_lowercase()).collect();
                 let as_it_is = (!borne_out.is_empty())
                     .then(|| view! { <p>{format!("Borne out as the book has it: {}.", borne_out.join(", "))}</p> });
                 view! { {cards} {as_it_is} }.into_any()
@@ -64,10 +65,8 @@ fn evidence(one: &Suggestion) -> String {
     }
 }
 
-fn card(desk: &Desk, book: &ShopBook, one: &Suggestion) -> impl IntoView + use<> {
+fn card(desk: &Desk, one: &Suggestion, effects: Vec<Effect>) -> impl IntoView + use<> {
     let what = subject(&one.subject);
-    let briefs: Vec<_> = watched(book).into_iter().map(|piece| piece.brief).collect();
-    let effects = one.effect(book, &briefs).unwrap_or_default();
     let moved = effects.into_iter().filter(|effect| effect.before != effect.after);
     let rows = moved.map(|effect| {
         view! { <tr><th scope="row">{effect.design.to_string()}</th><td class="figure">{effect.before.to_string()}</td><td class="figure">{effect.after.to_string()}</td></tr> }
