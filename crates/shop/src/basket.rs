@@ -1,6 +1,6 @@
 //! The pieces a maker cares about, priced before and after what was edited: price, margin, pay for an hour, delivered to a few places.
 
-use rust_decimal::{Decimal, RoundingStrategy};
+use rust_decimal::Decimal;
 use scantling_pricing::book::ledger::BasketPiece;
 use scantling_pricing::book::values::Text;
 use scantling_pricing::book::{DocumentError, ShopBook};
@@ -10,6 +10,8 @@ use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::money::Money;
 use scantling_pricing::problem::Problem;
 use scantling_pricing::profit::Rates;
+
+use crate::percent::percent_of;
 
 /// A piece of the basket.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -87,8 +89,6 @@ pub fn price(book: &ShopBook, basket: &[Piece], places: &[Destination]) -> Resul
 fn figures(rates: &Rates, brief: &Brief, places: &[Destination]) -> Result<Figures, String> {
     let costs = rates.costs(brief).map_err(|problems| why_not(&problems, rates.selling.shop.units.length_unit()))?;
     let outcome = costs.as_estimated();
-    let share = outcome.profit.amount().checked_div(outcome.paid.amount()).unwrap_or_default();
-    let percent = share.saturating_mul(Decimal::ONE_HUNDRED);
     let delivered = |place: &Destination| {
         let brief = Brief { destination: Some(place.clone()), ..brief.clone() };
         estimate(&rates.selling, &brief).ok()?.brought().map(|brought| brought.price.likely)
@@ -96,7 +96,7 @@ fn figures(rates: &Rates, brief: &Brief, places: &[Destination]) -> Result<Figur
     Ok(Figures {
         price: costs.selling.works.likely,
         profit: outcome.profit,
-        margin: percent.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero),
+        margin: percent_of(outcome.profit.amount(), outcome.paid.amount(), 1),
         pay: outcome.pay_per_hour,
         delivered: places.iter().map(delivered).collect(),
     })

@@ -7,6 +7,8 @@ use scantling_pricing::book::stock::{Slab, SlabBasis};
 use scantling_pricing::measure::{Length, LengthUnit};
 use scantling_pricing::takeoff::SlabUse;
 
+use crate::percent::percent_of;
+
 /// The cut that is looked at first: half the slab's length, as wide as its narrowest place.
 #[must_use]
 pub fn usual(slab: &Slab) -> (Length, Length) {
@@ -82,8 +84,7 @@ pub const fn basis_in_words(basis: SlabBasis) -> &'static str {
 /// A share in percent, to one decimal.
 #[must_use]
 pub fn percent(share: Decimal) -> Decimal {
-    let percent = share.checked_mul(Decimal::ONE_HUNDRED).unwrap_or_default();
-    percent.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero).normalize()
+    percent_of(share, Decimal::ONE, 1).normalize()
 }
 
 /// Millimetres as a figure a rule shows: a sixty-fourth of an inch or a tenth of a millimetre, up, since it is lost.

@@ -20,6 +20,7 @@ pub mod opening;
 pub mod owing;
 pub mod pack;
 mod page;
+pub mod percent;
 pub mod plot;
 pub mod rates;
 mod rest;

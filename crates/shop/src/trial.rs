@@ -15,6 +15,7 @@ use scantling_pricing::publish::draft;
 
 use crate::basket::why_not;
 use crate::form::Kind;
+use crate::percent::percent_of;
 use crate::rates::{Rate, rates};
 use crate::sheet::{Edit, Path, Sheet};
 use crate::slim::{Slim, rows};
@@ -101,8 +102,7 @@ impl Trial {
         let before = *self.before.as_ref().ok()?;
         let after = self.unrounded(&rate.edits(tried)).ok()?;
         let rise = after - before;
-        let percent = rise.amount().checked_mul(Decimal::ONE_HUNDRED)?.checked_div(before.amount())?;
-        let percent = percent.round_dp_with_strategy(2, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
+        let percent = percent_of(rise.amount(), before.amount(), 2);
         (!rise.amount().is_zero()).then(|| Effect { rate: self.in_whole(rate), tried, rise, percent })
     }
 

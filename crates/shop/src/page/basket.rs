@@ -8,6 +8,7 @@ use scantling_pricing::money::Money;
 use super::grid;
 use crate::basket::{Figures, Piece, Priced};
 use crate::desk::Desk;
+use crate::percent::{percent_of, signed};
 use crate::sheet::{Edit, Path};
 
 /// Beside the book: price and pay for an hour, before and after.
@@ -66,17 +67,7 @@ fn line(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced
 
 /// How much a price rose or fell, in percent.
 fn change(before: Money, now: Money) -> String {
-    let part = (now - before).amount().checked_div(before.amount()).unwrap_or_default();
-    let percent = part
-        .saturating_mul(Decimal::ONE_HUNDRED)
-        .round_dp_with_strategy(1, rust_decimal::RoundingStrategy::MidpointAwayFromZero);
-    format!(" ({})", signed(percent))
-}
-
-/// Percent with the sign of a rise or a fall.
-pub(super) fn signed(percent: Decimal) -> String {
-    let sign = if percent.is_sign_negative() { "" } else { "+" };
-    format!("{sign}{percent} %")
+    format!(" ({})", signed(percent_of((now - before).amount(), before.amount(), 1)))
 }
 
 /// The basket whole: with what is delivered where.

@@ -8,8 +8,8 @@ use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
 use crate::desk::Desk;
-use crate::page::basket::signed;
 use crate::page::scrolled::scrolled;
+use crate::percent::signed;
 use crate::plot::bar;
 use crate::slices::Slices;
 use crate::trial::{Effect as Moves, Trial};
