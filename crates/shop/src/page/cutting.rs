@@ -11,6 +11,8 @@ use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::takeoff::take_off;
 use scantling_pricing::worksheet::{Boards, Cut, WorkTime, Worksheet, hours};
 
+use super::scrolled::scrolled;
+
 /// Cutting list, what to buy, hours by operation, cautions.
 pub(crate) fn cutting(rates: &Rates, brief: &Brief, costs: &Costs, unit: LengthUnit) -> AnyView {
     match reckoned(rates, brief) {
@@ -38,16 +40,14 @@ fn size(sides: &[Length], unit: LengthUnit) -> String {
 
 /// A table that scrolls by itself where it is too wide, and says what it is.
 fn wide(title: &'static str, heads: &'static [&'static str], rows: Vec<AnyView>) -> AnyView {
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label=title>
+    let table = view! {
             <table class="grid">
                 <caption>{title}</caption>
                 <thead><tr>{heads.iter().map(|head| view! { <th scope="col">{*head}</th> }).collect_view()}</tr></thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
-    }
-    .into_any()
+    };
+    scrolled(title, table)
 }
 
 fn cuts(sheet: &Worksheet, unit: LengthUnit) -> AnyView {

@@ -3,6 +3,8 @@
 use leptos::prelude::*;
 use rust_decimal::{Decimal, RoundingStrategy};
 
+use super::scrolled::scrolled;
+
 /// A row of the picture.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Row {
@@ -46,12 +48,7 @@ pub(crate) fn said_and_took(caption: &Caption, rows: &[Row]) -> AnyView {
         "{}: a pair of bars a line, what was said above what it took, striped where it ran over; the same figures stand in the table.",
         caption.title
     );
-    view! {
-        <figure class="pairs">
-            <div role="img" aria-label=summary>{bars}</div>
-            <figcaption class="note">{"Outlined: what was said. Filled: what it took. Striped: what ran over."}</figcaption>
-        </figure>
-        <div class="scroll" tabindex="0" role="region" aria-label=format!("{}, in figures", caption.title)>
+    let table = view! {
             <table class="grid">
                 <caption>{format!("{}, in {}", caption.title, caption.unit)}</caption>
                 <thead>
@@ -65,7 +62,13 @@ pub(crate) fn said_and_took(caption: &Caption, rows: &[Row]) -> AnyView {
                 </thead>
                 <tbody>{figures}</tbody>
             </table>
-        </div>
+    };
+    view! {
+        <figure class="pairs">
+            <div role="img" aria-label=summary>{bars}</div>
+            <figcaption class="note">{"Outlined: what was said. Filled: what it took. Striped: what ran over."}</figcaption>
+        </figure>
+        {scrolled(format!("{}, in figures", caption.title), table)}
     }
     .into_any()
 }

@@ -18,6 +18,7 @@ use super::fields::{bare, button, field, figures, mend_first, node_of, text_of};
 use super::listed::{Names, listed};
 use super::payments::{currency, payments};
 use super::quote::paper;
+use super::scrolled::scrolled;
 use super::today::today;
 use crate::basket::why_not;
 use crate::desk::Desk;
@@ -172,8 +173,7 @@ fn lines(firm: &Firm) -> AnyView {
         ("Left over full cost", firm.outcome.profit.to_string()),
         ("Pay an hour", firm.outcome.pay_per_hour.map_or_else(String::new, |pay| pay.to_string())),
     ];
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Lines of the quote">
+    let table = view! {
             <table class="grid">
                 <caption>{"Lines of the quote, tax apart: for you alone"}</caption>
                 <thead>
@@ -186,7 +186,9 @@ fn lines(firm: &Firm) -> AnyView {
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
+    };
+    view! {
+        {scrolled("Lines of the quote", table)}
         <ul class="fault">{lost}</ul>
         {figures("What the quote comes to", sums)}
     }
@@ -256,13 +258,14 @@ fn of_its_own(desk: &Desk, place: &Path, count: usize) -> AnyView {
             desk.judged.with(|judged| judged.faults.iter().find(|(at, _)| *at == place).map(|(_, what)| what.clone()))
         }
     };
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Stages of payment">
+    let table = view! {
         <table class="grid">
             <thead><tr><th scope="col">{"When"}</th><th scope="col">{"Share"}</th><th scope="col">{"Row"}</th></tr></thead>
             <tbody>{rows}</tbody>
         </table>
-        </div>
+    };
+    view! {
+        {scrolled("Stages of payment", table)}
         <p class="fault">{wrong}</p>
         <div class="above">
             {button("Add a stage", add)}

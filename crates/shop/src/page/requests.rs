@@ -16,6 +16,7 @@ use super::fields::{button, figures, mend_first, next_key, node_of, text_of};
 use super::jobs::begin_from;
 use super::listed::{Names, listed};
 use super::offers::weigh_offers;
+use super::scrolled::scrolled;
 use super::taken_in::{request_in, taking_in};
 use super::today::today;
 use crate::basket::why_not;
@@ -245,14 +246,15 @@ fn lines(costs: &Costs) -> AnyView {
         view! { <tr><th scope="row">{name}</th><td class="figure">{amount}</td><td class="figure">{costs}</td></tr> }
     });
     let rows = rows.collect_view();
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Line by line">
+    let table = view! {
             <table class="grid">
                 <caption>{"Line by line"}</caption>
                 <thead><tr><th scope="col">{"Line"}</th><th scope="col">{"Sold for"}</th><th scope="col">{"Costs"}</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
+    };
+    view! {
+        {scrolled("Line by line", table)}
     }
     .into_any()
 }

@@ -8,6 +8,7 @@ use scantling_pricing::profit::Rates;
 
 use super::super::fields::mend_first;
 use super::super::picture::{Caption, Row, said_and_took};
+use super::super::scrolled::scrolled;
 use crate::desk::Desk;
 
 /// The account of the job at an index, anew whenever the book is.
@@ -76,13 +77,12 @@ fn left(account: &Account) -> impl IntoView + use<> {
     let rows = rows.map(|(what, said, took)| {
         view! { <tr><th scope="row">{what}</th><td class="figure">{said}</td><td class="figure">{took}</td></tr> }
     });
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="What is left">
+    let table = view! {
         <table class="grid came-to">
             <caption>{"What is left"}</caption>
             <thead><tr><th scope="col">{"Of what"}</th><th scope="col">{"Said"}</th><th scope="col">{"Came to"}</th></tr></thead>
             <tbody>{rows.into_iter().collect_view()}</tbody>
         </table>
-        </div>
-    }
+    };
+    scrolled("What is left", table)
 }

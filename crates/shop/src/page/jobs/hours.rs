@@ -7,6 +7,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::work_names::{ON_THE_WAY, WorkNames, key_of};
 
 use super::super::fields::bare;
+use super::super::scrolled::scrolled;
 use super::clock::{elapsed, note_seen, running, start, stop};
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path};
@@ -26,15 +27,16 @@ pub(super) fn hours(desk: &Desk, job: &Path) -> AnyView {
             keys.get().iter().map(|key| row(&desk, &job, (key, &words(key)), tick)).collect_view()
         }
     };
-    view! {
-        <fieldset tabindex="-1">
-            <legend>{"Hours by operation"}</legend>
-            <div class="scroll" tabindex="0" role="region" aria-label="Hours by operation">
+    let table = view! {
                 <table class="grid">
                     <thead><tr><th scope="col">{"Operation"}</th><th scope="col">{"Said"}</th><th scope="col">{"Hours"}</th><th scope="col">{"Clock"}</th></tr></thead>
                     <tbody>{rows}</tbody>
                 </table>
-            </div>
+    };
+    view! {
+        <fieldset tabindex="-1">
+            <legend>{"Hours by operation"}</legend>
+            {scrolled("Hours by operation", table)}
             {other_work(desk, job, names, keys)}
         </fieldset>
     }

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
 use super::super::fields::{bare, field, text_of};
+use super::super::scrolled::scrolled;
 use super::cut_out::cut_out;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path};
@@ -76,8 +77,7 @@ fn kind(desk: &Desk, job: &Path, stuff: &'static Stuff) -> AnyView {
             let keys = keys.get();
             (!keys.is_empty()).then(|| {
                 let rows = keys.iter().map(|key| row(&desk, &job, stuff, key)).collect_view();
-                view! {
-                    <div class="scroll" tabindex="0" role="region" aria-label=stuff.title>
+                let table = view! {
                         <table class="grid">
                             <caption>{stuff.title}</caption>
                             <thead>
@@ -91,8 +91,8 @@ fn kind(desk: &Desk, job: &Path, stuff: &'static Stuff) -> AnyView {
                             </thead>
                             <tbody>{rows}</tbody>
                         </table>
-                    </div>
-                }
+                };
+                scrolled(stuff.title, table)
             })
         }
     };

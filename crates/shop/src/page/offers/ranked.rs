@@ -8,6 +8,7 @@ use scantling_pricing::measure::LengthUnit;
 use scantling_pricing::money::Money;
 use scantling_pricing::offers::{Offers, Ranked, Ranking, Unreckoned};
 
+use super::super::scrolled::scrolled;
 use super::super::today::today;
 use crate::basket::why_not;
 use crate::currency::is_old;
@@ -56,15 +57,16 @@ fn table(ranking: &Ranking, unit: LengthUnit) -> AnyView {
         view! { <li>{format!("{}: {why}", one.from)}</li> }
     });
     let left_out = left_out.collect_view();
-    view! {
-        {told}
-        <div class="scroll" tabindex="0" role="region" aria-label="Offers, the best first">
+    let table = view! {
             <table class="grid">
                 <caption>{"Offers, the best first; in the book's currency but for the sum as it was named"}</caption>
                 <thead><tr>{HEADS.map(|head| view! { <th scope="col">{head}</th> }).into_iter().collect_view()}</tr></thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
+    };
+    view! {
+        {told}
+        {scrolled("Offers, the best first", table)}
         <ul class="fault">{left_out}</ul>
     }
     .into_any()

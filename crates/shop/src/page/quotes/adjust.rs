@@ -7,6 +7,7 @@ use scantling_pricing::book::values::{Amount, Text};
 use scantling_pricing::quote::ONE_MORE;
 
 use super::super::fields::{bare, button};
+use super::super::scrolled::scrolled;
 use super::firm;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path};
@@ -49,8 +50,7 @@ fn adjusted(desk: &Desk, own: &Path, count: usize) -> AnyView {
         }
     };
     let rows = (0..count).map(row).collect_view();
-    view! {
-        <div class="scroll" tabindex="0" role="region" aria-label="Lines that are adjusted">
+    let table = view! {
             <table class="grid">
                 <thead>
                     <tr>
@@ -63,9 +63,8 @@ fn adjusted(desk: &Desk, own: &Path, count: usize) -> AnyView {
                 </thead>
                 <tbody>{rows}</tbody>
             </table>
-        </div>
-    }
-    .into_any()
+    };
+    scrolled("Lines that are adjusted", table)
 }
 
 /// What is typed for one more.
