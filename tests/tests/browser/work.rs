@@ -31,7 +31,10 @@ async fn each_section<F: AsyncFn(&str) -> Result<()>>(page: &Page, judge: F) -> 
     act(page, "press('Bring the line to that sum')", "!!document.querySelector('#adjust-reason[aria-invalid=true]')")
         .await?;
     act(page, "press('Keep it as it goes out today')", &said("Kept as revision 1.")).await?;
-    judge("a quote, an adjustment half typed").await?;
+    act(page, "press('Came in today, stage 1')", "!!figures('Payments that came in')").await?;
+    let doubted = "document.querySelector('.doubted')?.textContent.includes('yet to come')";
+    act(page, "type('f-quotes[0].came_in[0].day', '2999-01-01')", doubted).await?;
+    judge("a quote, an adjustment half typed, a payment of a day to come").await?;
     act(page, "press('Begin a job from what went out last')", "!!document.querySelector('.clock')").await?;
     act(
         page,
