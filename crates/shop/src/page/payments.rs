@@ -76,7 +76,7 @@ fn stages_of(sent: Option<&Quote>) -> usize {
 /// Each stage of what went out last, with a button that writes down that it came in.
 fn by_stage(desk: &Desk, quote: &Path, held: Held, count: usize) -> AnyView {
     let row = |at: usize| {
-        let figure = move |of: fn(&StageOwed) -> String| {
+        let figure = move |of: fn(&StageOwed) -> AnyView| {
             move || held.owed.with(|owed| owed.as_ref().and_then(|owed| owed.stages.get(at)).map(of))
         };
         let number = at.saturating_add(1);
@@ -91,9 +91,9 @@ fn by_stage(desk: &Desk, quote: &Path, held: Held, count: usize) -> AnyView {
         view! {
             <tr>
                 <th scope="row">{when}</th>
-                <td class="figure">{figure(|stage| stage.due.to_string())}</td>
-                <td class="figure">{figure(came_in)}</td>
-                <td class="figure">{figure(|stage| still(stage.owed))}</td>
+                <td class="figure">{figure(|stage| stage.due.to_string().into_any())}</td>
+                <td class="figure came-in">{figure(came_in)}</td>
+                <td class="figure">{figure(|stage| still(stage.owed).into_any())}</td>
                 <td><button type="button" aria-label=format!("Came in today, stage {number}") on:click=press>{"Came in today"}</button></td>
             </tr>
         }
@@ -138,11 +138,16 @@ fn by_stage(desk: &Desk, quote: &Path, held: Held, count: usize) -> AnyView {
     scrolled("Stages and what is owed", table)
 }
 
-fn came_in(stage: &StageOwed) -> String {
-    match &stage.last {
-        Some(day) => format!("{} on {}", stage.came_in, day.as_str()),
-        None => String::new(),
-    }
+fn came_in(stage: &StageOwed) -> AnyView {
+    let last = stage.last.as_ref().map(|day| {
+        let words = format!("on {}", day.as_str());
+        view! {
+            {stage.came_in.to_string()}
+            {" "}
+            <span class="note">{words}</span>
+        }
+    });
+    last.into_any()
 }
 
 fn still(owed: Money) -> String {

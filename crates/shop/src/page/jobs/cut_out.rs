@@ -48,7 +48,12 @@ fn one(desk: &Desk, job: &Path, key: String) -> impl IntoView + use<> {
             }
         })
     };
-    view! { <p class="note cut-out">{words}{button}</p> }
+    view! {
+        <p class="cut-out">
+            <span class="note">{words}</span>
+            {button}
+        </p>
+    }
 }
 
 /// Takes the cut out of the slab, as the book stands this moment.
