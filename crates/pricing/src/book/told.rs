@@ -112,12 +112,17 @@ impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::TooLarge(bytes) => {
+                let [there, most] = [*bytes, LARGEST_BYTES].map(|bytes| bytes.div_ceil(1024));
                 write!(
                     f,
-                    "the document is {bytes} bytes; at most {LARGEST_BYTES} are read: take pictures or old jobs out"
+                    "the document is of {there} kB, and at most {most} are read; take out of it what is done with, as old jobs"
                 )
             }
-            Self::NotJson(words) => write!(f, "this is not JSON: {words}; mend it there, or export the file again"),
+            Self::NotJson(words) => write!(
+                f,
+                "this does not read as JSON, which books, requests and estimates are written in: {words}; mend it there, or save it again where \
+                 it came from"
+            ),
             Self::UnknownKey { key, nearest: Some(nearest) } => {
                 write!(f, "“{key}” is not a key here; did you mean “{nearest}”? Rename it or take it out")
             }
