@@ -256,7 +256,7 @@ impl Desk {
     pub(crate) fn book_or_say(&self) -> Option<Arc<ShopBook>> {
         let book = self.book_now();
         if book.is_none() {
-            self.say("The book is not right yet: mend it first.");
+            self.say("The book is not right yet: mend first what is named at the top of the page.");
         }
         book
     }

@@ -16,6 +16,7 @@ pub mod form;
 pub mod judge;
 pub mod keep;
 pub mod linear;
+pub mod named;
 pub mod opening;
 pub mod owing;
 pub mod pack;
@@ -31,7 +32,7 @@ pub mod shops;
 mod slices;
 pub mod slim;
 pub mod taken_out;
-pub mod trail;
+mod trail;
 pub mod trial;
 
 use leptos::mount::mount_to;

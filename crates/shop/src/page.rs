@@ -43,9 +43,9 @@ use leptos::prelude::*;
 
 use crate::desk::{Desk, Section};
 use crate::form::{Field, Kind};
+use crate::named::named;
 use crate::rest::rested;
 use crate::sheet::Path;
-use crate::trail::in_words;
 
 /// What no one edits by hand, or what has a section of its own.
 const APART: [&str; 6] = ["scantling_book", "basket", "requests", "quotes", "offers", "jobs"];
@@ -171,14 +171,13 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
 /// What is wrong with the book, each leading to its place.
 fn faults(desk: &Desk) -> Option<impl IntoView + use<>> {
     let faults = desk.judged.with(|judged| judged.faults.clone());
-    let kind = desk.kind.clone();
-    let named = |place: &Path| desk.sheet.with_untracked(|sheet| in_words(sheet.root(), &kind, place));
     let count = faults.len();
     let row = |(place, what): (Path, String)| {
-        let (desk, words) = (desk.clone(), named(&place));
+        let (desk, there) = (desk.clone(), place.clone());
+        let words = desk.sheet.with_untracked(|sheet| named(sheet.root(), &desk.kind, &place));
         view! {
             <li>
-                <button type="button" on:click=move |_| desk.go_to(place.clone())>{words}</button>
+                <button type="button" on:click=move |_| desk.go_to(there.clone())>{words}</button>
                 {" "}
                 {what}
             </li>

@@ -42,7 +42,8 @@ pub(crate) async fn a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_r
         "document.querySelector('.cell .fault:not(:empty)')?.textContent.includes('“dear” is not an amount of money')",
     )
     .await?;
-    page.until("document.querySelector('.faults')?.textContent.includes('hardware[0].price')").await?;
+    page.until("document.querySelector('.faults')?.textContent.includes('Hardware, Slotted top fixing: price')")
+        .await?;
     type_into_cell(&page, "c-hardware-0-2", "101.35").await?;
     page.until("!document.querySelector('.faults')").await?;
     // What it was stands struck out before what it is, and by how much it rose after.

@@ -72,7 +72,10 @@ pub(crate) async fn a_design_is_drawn_and_proved_as_it_is_typed(engine: Engine) 
     page.until("document.querySelector('.breaks')?.textContent.includes('Bearer: its length comes to -4 in. That is at Length 60 in, Width 32 in')")
         .await?;
     page.until("document.querySelector('.breaks img')?.naturalWidth > 0").await?;
-    page.until("document.querySelector('.faults')?.textContent.includes('designs[0].parts.bearer')").await?;
+    page.until(
+        "document.querySelector('.faults')?.textContent.includes('Designs, Trestle dining table: parts bearer')",
+    )
+    .await?;
     assert_ne!(page.eval(&format!("{DRAWN}.src")).await?, before, "the drawing follows");
     press(&page, "Set the drawing above to this size").await?;
     page.until("document.getElementById('drawn-width').value === '32 in'").await?;

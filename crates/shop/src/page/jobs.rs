@@ -16,7 +16,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::jobs::{job_lines, jobs};
 
 use super::fields::{button, field, text_of};
-use super::keeping::saved;
+use super::keeping::{NOT_WRITTEN, saved};
 use super::listed::{Names, listed};
 use super::payments::{currency, of_job, payments};
 use super::record;
@@ -83,7 +83,7 @@ fn export(desk: &Desk, name: &str) {
     let text = if name == "jobs.csv" { jobs(&book) } else { job_lines(&book) };
     match text {
         Ok(text) if saved(name, &text) => desk.say(format!("{name} is written.")),
-        Ok(_) => desk.say("The browser would not write the file."),
+        Ok(_) => desk.say(NOT_WRITTEN),
         Err(fault) => desk.say(fault.to_string()),
     }
 }

@@ -59,6 +59,10 @@ impl Checked for LocalStorage {
     }
 }
 
+/// What is told where a file was not written.
+pub(crate) const NOT_WRITTEN: &str =
+    "The browser would not write the file. Allow this page to save files, or open your saved book in another browser.";
+
 /// Writes a text as a file; says whether the browser would.
 pub(crate) fn saved(name: &str, text: &str) -> bool {
     write_file(name, text).is_some()
@@ -111,7 +115,10 @@ pub(crate) fn opened_text(
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let (write, open) = (desk.clone(), desk.clone());
     let opened = move |name: String, text: String| match open.open(&text) {
-        Ok(()) => open.say(format!("{name} is open. What was open before is among the earlier states.")),
+        Ok(()) if open.unkept.get_untracked().is_none() => {
+            open.say(format!("{name} is open. What was open before is among the earlier states."));
+        }
+        Ok(()) => open.say(format!("{name} is open. What was open before stands in the file you saved.")),
         Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
     };
     view! {
@@ -132,7 +139,7 @@ pub(crate) fn save(desk: &Desk) {
         desk.is_filed();
         desk.say("The shop book is written. It is private: keep it to yourself.");
     } else {
-        desk.say("The browser would not write the file. Try another browser, or allow this page to save files.");
+        desk.say(NOT_WRITTEN);
     }
 }
 

@@ -18,7 +18,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         let Some(book) = book else { return mend_first(&source) };
         match suggestions(&book) {
             Ok(found) if found.is_empty() => {
-                view! { <p>{"No job says what was built. Open a row of Jobs, add its brief, the hours by stage and the board feet bought."}</p> }.into_any()
+                view! { <p>{"No finished job says yet what it took. Begin a job from a quote, a request or by hand, record its hours and its timber, and finish it under Jobs."}</p> }.into_any()
             }
             Ok(found) => {
                 // What the jobs bear out as it stands is nothing to take.

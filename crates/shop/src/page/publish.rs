@@ -8,12 +8,12 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::publish::{Basis, fold};
 
 use super::demo;
-use super::keeping::{opened_text, saved};
+use super::keeping::{NOT_WRITTEN, opened_text, saved};
 use super::today::today;
 use crate::desk::Desk;
 use crate::form::Kind;
+use crate::named::named;
 use crate::sheet::{Edit, Path};
-use crate::trail::in_words;
 
 /// What stands on a page to show the estimator.
 const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js"></script>
@@ -32,23 +32,28 @@ fn folded(book: &ShopBook) -> Option<String> {
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let last = RwSignal::new(None::<Node>);
-    let (source, save) = (desk.clone(), desk.clone());
+    let (source, save, told, kind) = (desk.clone(), desk.clone(), desk.clone(), desk.kind.clone());
     let published = Memo::new(move |_| folded(source.book()?.as_ref()));
     // What was typed a moment ago is in it, too.
     let write = move |_| match save.book_or_say().map(|book| folded(&book)) {
         Some(Some(text)) if saved("price-book.json", &text) => {
             save.say("The price book is written. Put it beside your page.");
         }
-        Some(Some(_)) => save.say("The browser would not write the file."),
+        Some(Some(_)) => save.say(NOT_WRITTEN),
         Some(None) => save.say("A rate is larger than any a price book may hold: mend it first."),
         None => {}
     };
-    let kind = desk.kind.clone();
     let compared = move || {
         let (before, now) = (last.get()?, published.get()?);
         Some(differences(&before, &Node::read(&now).ok()?, &kind))
     };
-    let open = move |_: String, text: String| last.set(Node::read(&text).ok());
+    let open = move |name: String, text: String| match Node::read(&text) {
+        Ok(book) => last.set(Some(book)),
+        Err(fault) => {
+            last.set(None);
+            told.say(format!("{name} can't be compared: {fault}"));
+        }
+    };
     view! {
         <section aria-label="Publish">
             <h2>{"Publish"}</h2>
@@ -93,13 +98,16 @@ fn differences(before: &Node, now: &Node, kind: &Kind) -> Vec<String> {
     let (mut was, mut is) = (BTreeMap::new(), BTreeMap::new());
     leaves(before, &Path::whole(), &mut was);
     leaves(now, &Path::whole(), &mut is);
-    let changed = is.iter().filter_map(|(place, value)| match was.get(place) {
-        Some(old) if old == value => None,
-        Some(old) => Some(format!("{}: {old} to {value}", in_words(now, kind, place))),
-        None => Some(format!("{}: new, {value}", in_words(now, kind, place))),
+    let changed = is.iter().filter_map(|(key, (place, value))| {
+        let what = match was.get(key) {
+            Some((_, old)) if old == value => return None,
+            Some((_, old)) => format!("{old} to {value}"),
+            None => format!("new, {value}"),
+        };
+        Some(format!("{}: {what}", named(now, kind, place)))
     });
-    let gone = was.keys().filter(|place| !is.contains_key(*place));
-    let gone = gone.map(|place| format!("{}: gone", in_words(before, kind, place)));
+    let gone = was.iter().filter(|(key, _)| !is.contains_key(*key));
+    let gone = gone.map(|(_, (place, _))| format!("{}: gone", named(before, kind, place)));
     let all: Vec<String> = changed.chain(gone).collect();
     if all.is_empty() {
         return vec!["Nothing differs.".to_owned()];
@@ -109,15 +117,17 @@ fn differences(before: &Node, now: &Node, kind: &Kind) -> Vec<String> {
     all.into_iter().take(MOST_LISTED).chain(rest).collect()
 }
 
-fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<Path, String>) {
-    match node {
-        Node::Table(entries) => entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
-        Node::List(items) => items.iter().enumerate().for_each(|(i, item)| leaves(item, &at.index(i), found)),
-        Node::Text(text) => drop(found.insert(at.clone(), text.clone())),
-        Node::Int(number) => drop(found.insert(at.clone(), number.to_string())),
-        Node::Bool(value) => drop(found.insert(at.clone(), value.to_string())),
-        Node::Null | Node::Float => {}
-    }
+/// Every value with its place, by the place as it is written.
+fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<String, (Path, String)>) {
+    let words = match node {
+        Node::Table(entries) => return entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
+        Node::List(items) => return items.iter().enumerate().for_each(|(i, item)| leaves(item, &at.index(i), found)),
+        Node::Text(text) => text.clone(),
+        Node::Int(number) => number.to_string(),
+        Node::Bool(value) => value.to_string(),
+        Node::Null | Node::Float => return,
+    };
+    drop(found.insert(at.to_string(), (at.clone(), words)));
 }
 
 #[cfg(test)]
@@ -127,12 +137,14 @@ mod tests {
     #[test]
     fn what_differs_from_the_book_published_last_is_listed_by_its_place() {
         let read = |text: &str| Node::read(text).unwrap();
-        let before = read(r#"{"edition": "2026-01-01", "timbers": [{"rates": {"4/4": "9"}}], "old": true}"#);
-        let now = read(r#"{"edition": "2026-01-01", "timbers": [{"rates": {"4/4": "9.5", "8/4": "12"}}]}"#);
         let kind = Kind::of_document(&serde_json::from_str(crate::SCHEMA).unwrap());
+        let before =
+            read(r#"{"edition": "2026-01-01", "timbers": [{"name": "Ash", "rates": {"4/4": "9"}}], "old": true}"#);
+        let now =
+            read(r#"{"edition": "2026-01-01", "timbers": [{"name": "Ash", "rates": {"4/4": "9.5", "8/4": "12"}}]}"#);
         assert_eq!(
             differences(&before, &now, &kind),
-            ["Timbers, row 1: rates 4/4: 9 to 9.5", "Timbers, row 1: rates 8/4: new, 12", "old: gone"]
+            ["Timbers, Ash: rates 4/4: 9 to 9.5", "Timbers, Ash: rates 8/4: new, 12", "old: gone"]
         );
         assert_eq!(differences(&now, &now, &kind), ["Nothing differs."]);
     }

@@ -28,7 +28,7 @@ impl fmt::Display for Held {
             ),
             Self::Newer(version) => write!(
                 f,
-                "This book is of version {version}, and this page knows version {VERSION}: what it does not know is shown, not understood."
+                "This book is of version {version}, and this page knows version {VERSION}: what it does not know is shown, not understood. Open it with the newer page to change it."
             ),
         }
     }
