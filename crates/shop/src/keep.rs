@@ -86,9 +86,9 @@ pub(crate) fn keys() -> impl Iterator<Item = String> {
 
 /// The number of the newest state, as far as it is written. The states themselves are asked, too: what is said of them may be damaged, or not
 /// have been written any more.
-fn newest(store: &impl Store) -> u64 {
-    let states = states(store).iter().filter_map(|state| state.number).max().unwrap_or(0);
-    told(store).max(states)
+fn newest(store: &impl Store, states: &[State]) -> u64 {
+    let numbers = states.iter().filter_map(|state| state.number);
+    numbers.chain([told(store)]).max().unwrap_or(0)
 }
 
 /// The number of the newest state, as the store says by itself.
@@ -120,10 +120,16 @@ pub fn drop_aside(store: &mut impl Store) {
 impl Kept {
     /// What a store holds: the number of its newest state, and the newest book that still reads.
     pub fn find(store: &impl Store) -> (Self, Option<String>) {
-        let found = states(store).iter().find_map(|state| Some((state.number?, state.book()?)));
-        let newest = newest(store);
-        let last = found.as_ref().filter(|(number, _)| *number == newest).map(|(_, text)| text.as_str().into());
-        (Self { newest, last }, found.map(|(_, text)| text))
+        let states = states(store);
+        let found = states.iter().find_map(|state| Some((state.number?, state.book()?)));
+        let kept = Self::of(store, &states);
+        let last = found.as_ref().filter(|(number, _)| *number == kept.newest).map(|(_, text)| text.as_str().into());
+        (Self { last, ..kept }, found.map(|(_, text)| text))
+    }
+
+    /// What a store holds, of which these are all the states; nothing is taken for what was kept last.
+    pub fn of(store: &impl Store, states: &[State]) -> Self {
+        Self { newest: newest(store, states), last: None }
     }
 
     /// Takes a book for what was kept last: it is not kept again before it changes.
@@ -151,7 +157,7 @@ impl Kept {
 
     /// Goes on from the newest state there is, whoever kept it: what is kept next comes after it.
     pub fn go_on_from_newest(&mut self, store: &impl Store) {
-        self.newest = self.newest.max(newest(store));
+        self.newest = self.newest.max(newest(store, &states(store)));
         self.last = None;
     }
 

@@ -23,20 +23,23 @@ pub struct Opening {
 /// # Errors
 /// When not even the book to start from reads.
 pub fn opening(store: &impl Store, start: &str) -> Result<Opening, DocumentError> {
-    let (kept, states) = (Kept::find(store).0, states(store));
+    let states = states(store);
+    let kept = Kept::of(store, &states);
     if states.is_empty() && kept.is_new() {
         return Ok(Opening { sheet: Sheet::open(start)?, kept, told: String::new() });
     }
-    let (sheet, told) = match states.iter().enumerate().find_map(|(at, state)| Some((at, state, whole(state)?))) {
-        Some((0, _, sheet)) => (sheet, left_aside(store)),
-        Some((_, state, sheet)) => (sheet, passed_over(states.first(), state)),
-        None => match states.iter().find_map(|state| Some((state, in_part(state)?))) {
-            Some((state, sheet)) => (
-                sheet,
-                format!("No state kept in this browser is whole: this is what can be read of {}.", named(state)),
-            ),
-            None => (Sheet::open(start)?, NOTHING_READS.to_owned()),
-        },
+    if let Some((at, state, (text, sheet))) =
+        states.iter().enumerate().find_map(|(at, state)| Some((at, state, whole(state)?)))
+    {
+        let told = if at == 0 { left_aside(store) } else { passed_over(states.first(), state) };
+        return Ok(Opening { sheet, kept: kept.with_last(&text), told });
+    }
+    let (sheet, told) = match states.iter().find_map(|state| Some((state, in_part(state)?))) {
+        Some((state, sheet)) => {
+            let part = format!("{}, {}", named(state), state.size());
+            (sheet, format!("No state kept in this browser is whole: this is what can be read of {part}."))
+        }
+        None => (Sheet::open(start)?, NOTHING_READS.to_owned()),
     };
     Ok(Opening { kept: kept.with_last(&sheet.text()), sheet, told })
 }
@@ -47,8 +50,8 @@ const NOTHING_READS: &str = "What was kept in this browser can't be read, so thi
 /// The newest state that can be worked on, but for the book that is open; it is what there is to go back to.
 pub fn last_good(store: &impl Store, open: &str) -> Option<(State, Sheet)> {
     let good = |state: State| {
-        let sheet = whole(&state).filter(|sheet| sheet.held().is_none() && sheet.text() != open)?;
-        Some((state, sheet))
+        let (text, sheet) = whole(&state)?;
+        (sheet.held().is_none() && text != open).then_some((state, sheet))
     };
     states(store).into_iter().find_map(good)
 }
@@ -59,10 +62,11 @@ pub fn named(state: &State) -> String {
     state.number.map_or_else(|| "a state whose number is lost".to_owned(), |number| format!("state {number}"))
 }
 
-/// A state that was written whole, though it may be of a newer page.
-fn whole(state: &State) -> Option<Sheet> {
-    let sheet = book(&state.book()?)?;
-    (!matches!(sheet.held(), Some(Held::Damaged(_)))).then_some(sheet)
+/// A state that was written whole, though it may be of a newer page, and the book in it as it is edited.
+fn whole(state: &State) -> Option<(String, Sheet)> {
+    let text = state.book()?;
+    let sheet = book(&text).filter(|sheet| !matches!(sheet.held(), Some(Held::Damaged(_))))?;
+    Some((text, sheet))
 }
 
 fn in_part(state: &State) -> Option<Sheet> {

@@ -248,7 +248,7 @@ pub(crate) async fn a_state_that_was_cut_off_is_passed_over_told_and_left(engine
     page.eval("(Object.keys(localStorage).filter(k => /^scantling-shop-\\d$/.test(k)).forEach(k => localStorage[k] = localStorage[k].slice(0, 8000)), 1)").await?;
     let before = page.eval(all).await?;
     reload(&page).await?;
-    page.until("said().includes('No state kept in this browser is whole') && !!document.querySelector('.held')")
+    page.until("said().includes('No state kept in this browser is whole: this is what can be read of state 4, 8 kB of 3') && !!document.querySelector('.held')")
         .await?;
     page.until("document.querySelector('h1').textContent === 'Larkmoor Bench'").await?;
     assert_eq!(page.eval(all).await?, before);
