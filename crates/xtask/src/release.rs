@@ -78,6 +78,9 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     Ok(())
 }
 
+/// What a maker puts a file of their own in place of.
+const TO_BE_REPLACED: &str = "price-book.json";
+
 fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     if folder.exists() {
         fs::remove_dir_all(folder).with_context(|| format!("{} can't be emptied", folder.display()))?;
@@ -92,7 +95,10 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     for file in files(&demo)? {
         // Small forms of what stands at the top, and of the page, which is another now.
         let is_small_form = |name: &str| file.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'));
-        if AT_THE_TOP.into_iter().any(is_small_form) {
+        if is_small_form(TO_BE_REPLACED) {
+            // A host that sends small forms would go on sending the demo's prices after the maker's own stand there.
+            fs::remove_file(demo.join(&file))?;
+        } else if AT_THE_TOP.into_iter().any(is_small_form) {
             fs::rename(demo.join(&file), folder.join(&file))?;
         } else if file.starts_with("index.html.") {
             fs::remove_file(demo.join(&file))?;

@@ -70,6 +70,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             {move || compared().map(|rows| view! { <ul class="entries">{rows.into_iter().map(|row| view! { <li>{row}</li> }).collect_view()}</ul> })}
             <h3>{"On your page"}</h3>
             <pre>{SNIPPET}</pre>
+            <p class="note">{"START.html, which came with this page, has the same lines with the hash of the script, by which browsers refuse any other script."}</p>
         </section>
     }
 }
