@@ -10,15 +10,20 @@ use crate::book::price_book::PriceBook;
 use crate::book::values::{Key, Text};
 use crate::delivery::origin;
 
-/// Faults of the regions.
-pub(super) fn faults(book: &PriceBook) -> Faults {
+/// The shop's own country goes by its code, as those of the regions do.
+fn home(country: &Text) -> Faults {
     let mut faults = Faults::default();
-    let home = &book.shop.country;
-    if !is_code(home.as_str()) {
+    if !is_code(country.as_str()) {
         let why =
-            format!("“{home}” is not two capital letters; write the country by its code of ISO 3166-1, as US or CA");
+            format!("“{country}” is not two capital letters; write the country by its code of ISO 3166-1, as US or CA");
         faults.push(DocumentError::unusable("shop.country", why));
     }
+    faults
+}
+
+/// Faults of the regions.
+pub(super) fn faults(book: &PriceBook) -> Faults {
+    let mut faults = home(&book.shop.country);
     repeated("regions", book.regions.iter().map(|region| &region.key), &mut faults);
     let tables: BTreeSet<&Key> = book.delivery.freight.iter().map(|table| &table.key).collect();
     let parcels: BTreeSet<&Key> = book.delivery.parcels.iter().map(|table| &table.key).collect();
