@@ -358,9 +358,11 @@ impl Desk {
         self.say(format!("{what} could not be done: {why}."));
     }
 
-    /// Makes the book another one as a single edit, so that Undo brings this one back; says whether it could.
+    /// Makes the book another one as a single edit, so that Undo brings this one back; says whether it could. One that is only to be looked at
+    /// is no edit.
     pub(crate) fn replace(&self, what: &str, text: &str) -> bool {
-        let Ok(other) = Sheet::open(text) else { return false };
+        let other = Sheet::open_what_can_be_read(text).ok().filter(|other| other.held().is_none());
+        let Some(other) = other else { return false };
         let edits = self.sheet.with_untracked(|sheet| sheet.towards(&other));
         !self.held.get_untracked() && self.edited(what, edits)
     }

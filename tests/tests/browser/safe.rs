@@ -274,6 +274,13 @@ pub(crate) async fn a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes
     change(&page, "5.35").await?;
     kept(&page, "5.35").await?;
     page.comes_to("localStorage['scantling-shop-3']", newer).await?;
+    // Among the earlier states it is looked at as before, and the way back is the newest that is good.
+    go_to(&page, "Files and earlier states").await?;
+    let newer = "[...document.querySelectorAll('.entries button')].find(b => b.textContent.startsWith('State 3,'))";
+    page.until(&format!("!!{newer}")).await?;
+    act(&page, &format!("{newer}.click()"), "document.querySelector('.held')?.textContent.includes('of version 2')")
+        .await?;
+    act(&page, "press('Back to the book before')", "!document.querySelector('.held')").await?;
     reload(&page).await?;
     shows(&page, "5.35").await?;
     nothing_complained(&page).await?;
