@@ -65,18 +65,49 @@ pub struct Effect {
 /// # Errors
 /// When a folded rate is larger than any amount a book may hold.
 pub fn suggestions(shop: &ShopBook) -> Result<Vec<Suggestion>, DocumentError> {
-    let mut timed = fold_rates(shop, Basis::Minutes)?;
-    // A job done was cut from its slab when there was more of it.
-    timed.make_slabs_whole();
-    let mut seen: BTreeMap<Subject, Vec<Decimal>> = BTreeMap::new();
-    for job in shop.jobs.iter().filter(|job| job.finished.is_some()) {
-        for (subject, ratio) in told_by(job, shop, &timed) {
-            seen.entry(subject).or_default().push(ratio);
+    let mut lessons = Lessons::new(shop)?;
+    for job in &shop.jobs {
+        lessons.hear(job, shop);
+    }
+    Ok(lessons.suggestions())
+}
+
+/// What the jobs of a shop teach, heard one after another: a page must not stand still while thousands are taken off again.
+#[derive(Debug, Clone)]
+pub struct Lessons {
+    timed: PriceBook,
+    seen: BTreeMap<Subject, Vec<Decimal>>,
+}
+
+impl Lessons {
+    /// None heard yet.
+    ///
+    /// # Errors
+    /// When a folded rate is larger than any amount a book may hold.
+    pub fn new(shop: &ShopBook) -> Result<Self, DocumentError> {
+        let mut timed = fold_rates(shop, Basis::Minutes)?;
+        // A job done was cut from its slab when there was more of it.
+        timed.make_slabs_whole();
+        Ok(Self { timed, seen: BTreeMap::new() })
+    }
+
+    /// Hears a job of this shop; one that is not finished teaches nothing.
+    pub fn hear(&mut self, job: &Job, shop: &ShopBook) {
+        if job.finished.is_some() {
+            for (subject, ratio) in told_by(job, shop, &self.timed) {
+                self.seen.entry(subject).or_default().push(ratio);
+            }
         }
     }
-    let mut all: Vec<Suggestion> = seen.into_iter().filter_map(|(subject, logs)| learned(subject, &logs)).collect();
-    all.sort_by_key(|one| std::cmp::Reverse(one.jobs));
-    Ok(all)
+
+    /// What those heard so far would correct, what they tell most of first.
+    #[must_use]
+    pub fn suggestions(self) -> Vec<Suggestion> {
+        let found = self.seen.into_iter().filter_map(|(subject, logs)| learned(subject, &logs));
+        let mut all: Vec<Suggestion> = found.collect();
+        all.sort_by_key(|one| std::cmp::Reverse(one.jobs));
+        all
+    }
 }
 
 /// What one job took of each thing, as the logarithm of its ratio to what the book says now.
@@ -177,17 +208,38 @@ impl Suggestion {
 /// # Errors
 /// When a folded rate is larger than any amount a book may hold.
 pub fn effects(found: &[Suggestion], shop: &ShopBook, basket: &[Brief]) -> Result<Vec<Vec<Effect>>, DocumentError> {
-    let price = |book: &PriceBook, brief: &Brief| Some(estimate(book, brief).ok()?.works.likely);
-    // The book as it is stands beside all of them: it is folded and priced once.
-    let unchanged = fold(shop, Basis::Selling)?;
-    let before: Vec<(&Brief, Money)> =
-        basket.iter().filter_map(|brief| Some((brief, price(&unchanged, brief)?))).collect();
-    let of = |one: &Suggestion| {
+    let unchanged = Unchanged::new(shop, basket)?;
+    found.iter().map(|one| unchanged.with(one, shop)).collect()
+}
+
+/// Some pieces and their prices by the book as it is, which stands beside every suggestion: it is folded and priced once.
+#[derive(Debug, Clone)]
+pub struct Unchanged(Vec<(Brief, Money)>);
+
+impl Unchanged {
+    /// Prices the pieces.
+    ///
+    /// # Errors
+    /// When a folded rate is larger than any amount a book may hold.
+    pub fn new(shop: &ShopBook, basket: &[Brief]) -> Result<Self, DocumentError> {
+        let book = fold(shop, Basis::Selling)?;
+        Ok(Self(basket.iter().filter_map(|brief| Some((brief.clone(), at_the_workshop(&book, brief)?))).collect()))
+    }
+
+    /// What a suggestion makes of them.
+    ///
+    /// # Errors
+    /// When a folded rate is larger than any amount a book may hold.
+    pub fn with(&self, one: &Suggestion, shop: &ShopBook) -> Result<Vec<Effect>, DocumentError> {
         let changed = fold(&one.applied(shop), Basis::Selling)?;
-        let effect = |(brief, before): &(&Brief, Money)| {
-            Some(Effect { design: brief.design.clone(), before: *before, after: price(&changed, brief)? })
+        let effect = |(brief, before): &(Brief, Money)| {
+            let after = at_the_workshop(&changed, brief)?;
+            Some(Effect { design: brief.design.clone(), before: *before, after })
         };
-        Ok(before.iter().filter_map(effect).collect())
-    };
-    found.iter().map(of).collect()
+        Ok(self.0.iter().filter_map(effect).collect())
+    }
+}
+
+fn at_the_workshop(book: &PriceBook, brief: &Brief) -> Option<Money> {
+    Some(estimate(book, brief).ok()?.works.likely)
 }

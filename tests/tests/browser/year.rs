@@ -532,17 +532,20 @@ async fn a_cut_is_taken_out_of_its_slab(page: &Page, desk: &Desk) -> Result<std:
 async fn learned_and_published(page: &Page, desk: &Desk, book: &std::path::Path) -> Result<()> {
     go_to(page, "What jobs teach").await?;
     let learned = desk.json(&["learn"], &[book])?;
-    let suggestions = learned["suggestions"].as_array().cloned().unwrap_or_default();
+    // What the jobs bear out as it stands is nothing to take.
+    let moves = |one: &&Value| one["suggestion"]["factor"] != "1";
+    let suggestions: Vec<Value> =
+        learned["suggestions"].as_array().into_iter().flatten().filter(moves).cloned().collect();
     page.until(&format!("document.querySelectorAll('.card').length === {}", suggestions.len())).await?;
     for (i, one) in suggestions.iter().enumerate() {
         let one = &one["suggestion"];
-        let words = format!(
-            "took {} times what the book says. Suggested: {} times",
-            one["seen"].as_str().unwrap_or_default(),
-            one["factor"].as_str().unwrap_or_default()
-        );
-        let card = page.eval(&format!("document.querySelectorAll('.card')[{i}].textContent")).await?;
-        assert!(card.as_str().is_some_and(|card| card.contains(&words)), "{card}: {words}");
+        for words in [
+            format!("{} times", one["seen"].as_str().unwrap_or_default()),
+            format!("Suggested: {} times", one["factor"].as_str().unwrap_or_default()),
+        ] {
+            page.until(&format!("document.querySelectorAll('.card')[{i}].textContent.includes({})", json!(words)))
+                .await?;
+        }
     }
     act(
         page,

@@ -52,7 +52,7 @@ fn line(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced
                 before.filter(|before| before.price != now.price && before.price.currency() == now.price.currency());
             let from = was.map(|before| view! { <s>{before.price.to_string()}</s> " " });
             let change = was.map(|before| change(before.price, now.price));
-            let pay = now.pay.map(|pay| format!("{pay} an hour, margin {} %", now.margin));
+            let pay = now.pay.map(|pay| format!("{pay} an hour, {} % left over cost", now.margin));
             view! {
                 <li>
                     <b>{name}</b>
@@ -107,7 +107,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
                             <th scope="col">{"Now"}</th>
                             <th scope="col">{"Side by side"}</th>
                             <th scope="col">{"Left over cost"}</th>
-                            <th scope="col">{"Margin"}</th>
+                            <th scope="col">{"Left, of the price"}</th>
                             <th scope="col">{"Pay an hour"}</th>
                             {heads}
                         </tr>

@@ -203,7 +203,7 @@ fn chooser(bench: &Bench) -> impl IntoView + use<> {
             <label>{"Design "}<select on:change=choose>{options}</select></label>
             <button type="button" on:click=copy>{"Start one from it"}</button>
             <button type="button" on:click=new>{"Start a new one"}</button>
-            <button type="button" on:click=out>{"Take it out"}</button>
+            <button type="button" on:click=out>{"Take this design out"}</button>
         </div>
     }
 }

@@ -151,7 +151,7 @@ fn opened(desk: &Desk, row: &Path, kind: &Kind, index: usize, open: RwSignal<Opt
                         open.set(None);
                         remove.edit(&format!("Taking out row {number}"), vec![Edit::Remove(place.clone())]);
                     }
-                >{"Take it out"}</button>
+                >{"Take this row out"}</button>
                 <button
                     type="button"
                     on:click=move |_| {

@@ -1,38 +1,41 @@
 //! What the jobs teach: each suggestion with its evidence and what it would do, taken or left one by one.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use rust_decimal::Decimal;
-use scantling_pricing::suggestions::{Effect, Subject, Suggestion, effects, suggestions};
+use scantling_pricing::book::{DocumentError, ShopBook};
+use scantling_pricing::suggestions::{Effect as Moved, Lessons, Subject, Suggestion, Unchanged};
 
 use super::fields::mend_first;
 use crate::basket::watched;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path, Sheet};
+use crate::slices::Slices;
+
+/// What was reckoned of a book, or why it could not be.
+type Taught = Result<Vec<(Suggestion, Vec<Moved>)>, String>;
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
+    let taught = RwSignal::new(None::<Taught>);
+    let slices = Slices::default();
+    let ending = slices.clone();
+    on_cleanup(move || ending.end());
     let source = desk.clone();
-    let desk = desk.clone();
-    let list = move || {
-        let book = source.book();
-        let Some(book) = book else { return mend_first(&source) };
-        match suggestions(&book) {
-            Ok(found) if found.is_empty() => {
-                view! { <p>{"No finished job says yet what it took. Begin a job from a quote, a request or by hand, record its hours and its timber, and finish it under Jobs."}</p> }.into_any()
-            }
-            Ok(found) => {
-                // What the jobs bear out as it stands is nothing to take.
-                let (moves, borne_out): (Vec<_>, Vec<_>) = found.into_iter().partition(|one| one.factor != Decimal::ONE);
-                let basket: Vec<_> = watched(&book).into_iter().map(|piece| piece.brief).collect();
-                let effects = effects(&moves, &book, &basket).unwrap_or_else(|_| vec![Vec::new(); moves.len()]);
-                let cards = moves.iter().zip(effects).map(|(one, effects)| card(&desk, one, effects)).collect_view();
-                let borne_out: Vec<String> = borne_out.iter().map(|one| subject(&one.subject).to_lowercase()).collect();
-                let as_it_is = (!borne_out.is_empty())
-                    .then(|| view! { <p>{format!("Borne out as the book has it: {}.", borne_out.join(", "))}</p> });
-                view! { {cards} {as_it_is} }.into_any()
-            }
-            Err(fault) => view! { <p class="fault">{fault.to_string()}</p> }.into_any(),
+    Effect::new(move |_| match source.book() {
+        Some(book) => reckon(&slices, book, taught),
+        None => {
+            slices.end();
+            taught.set(None);
         }
+    });
+    let desk = desk.clone();
+    let list = move || match taught.get() {
+        Some(Ok(found)) => cards(&desk, &found),
+        Some(Err(fault)) => view! { <p class="fault">{fault}</p> }.into_any(),
+        None if desk.book().is_none() => mend_first(&desk),
+        None => view! { <p class="note">{"What the jobs teach is being reckoned."}</p> }.into_any(),
     };
     view! {
         <section aria-label="What jobs teach">
@@ -41,6 +44,60 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             {list}
         </section>
     }
+}
+
+/// Hears every job, then reckons what each suggestion would do, a little at a time: a book may have thousands of jobs.
+fn reckon(slices: &Slices, book: Arc<ShopBook>, taught: RwSignal<Option<Taught>>) {
+    let basket: Vec<_> = watched(&book).into_iter().map(|piece| piece.brief).collect();
+    let (mut lessons, mut heard) = (None, 0_usize);
+    let (mut waiting, mut told) = (None::<(Unchanged, std::vec::IntoIter<Suggestion>)>, Vec::new());
+    let mut step = move || -> Result<Option<Vec<_>>, DocumentError> {
+        if let Some((unchanged, left)) = &mut waiting {
+            let Some(one) = left.next() else { return Ok(Some(std::mem::take(&mut told))) };
+            // What the jobs bear out as it stands is nothing to take, and does nothing.
+            let effects = if moves(&one) { unchanged.with(&one, &book)? } else { Vec::new() };
+            told.push((one, effects));
+            return Ok(None);
+        }
+        let mut hearing = match lessons.take() {
+            Some(lessons) => lessons,
+            None => Lessons::new(&book)?,
+        };
+        if let Some(job) = book.jobs.get(heard) {
+            hearing.hear(job, &book);
+            heard = heard.saturating_add(1);
+            lessons = Some(hearing);
+        } else {
+            waiting = Some((Unchanged::new(&book, &basket)?, hearing.suggestions().into_iter()));
+        }
+        Ok(None)
+    };
+    slices.run(move || {
+        let done = step().map_err(|fault| fault.to_string()).transpose();
+        let more = done.is_none();
+        if let Some(done) = done {
+            taught.set(Some(done));
+        }
+        more
+    });
+}
+
+fn moves(one: &Suggestion) -> bool {
+    one.factor != Decimal::ONE
+}
+
+/// A card for each suggestion, and what is borne out as it stands.
+fn cards(desk: &Desk, found: &[(Suggestion, Vec<Moved>)]) -> AnyView {
+    if found.is_empty() {
+        return view! { <p>{"No finished job says yet what it took. Begin a job from a quote, a request or by hand, record its hours and its timber, and finish it under Jobs."}</p> }.into_any();
+    }
+    let cards = found.iter().filter(|(one, _)| moves(one)).map(|(one, effects)| card(desk, one, effects.clone()));
+    let cards = cards.collect_view();
+    let borne_out: Vec<String> =
+        found.iter().filter(|(one, _)| !moves(one)).map(|(one, _)| subject(&one.subject).to_lowercase()).collect();
+    let as_it_is = (!borne_out.is_empty())
+        .then(|| view! { <p>{format!("Borne out as the book has it: {}.", borne_out.join(", "))}</p> });
+    view! { {cards} {as_it_is} }.into_any()
 }
 
 fn subject(subject: &Subject) -> String {
@@ -65,7 +122,7 @@ fn evidence(one: &Suggestion) -> String {
     }
 }
 
-fn card(desk: &Desk, one: &Suggestion, effects: Vec<Effect>) -> impl IntoView + use<> {
+fn card(desk: &Desk, one: &Suggestion, effects: Vec<Moved>) -> impl IntoView + use<> {
     let what = subject(&one.subject);
     let moved = effects.into_iter().filter(|effect| effect.before != effect.after);
     let rows = moved.map(|effect| {

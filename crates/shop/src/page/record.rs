@@ -86,7 +86,7 @@ fn present(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     let away = (!field.required).then(|| {
         let (desk, place, label) = (desk.clone(), place.clone(), field.label.clone());
         let take = move |_| desk.edit(&format!("Taking out {label}"), vec![Edit::Clear(place.clone())]);
-        view! { <button type="button" on:click=take>{"Take it out"}</button> }
+        view! { <button type="button" on:click=take>{format!("Take out: {}", field.label.to_lowercase())}</button> }
     });
     view! {
         {away}
