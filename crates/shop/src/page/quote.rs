@@ -6,6 +6,7 @@ use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::ledger::Revision;
 use scantling_pricing::book::values::Count;
 use scantling_pricing::book::{PriceBook, ShopBook};
+use scantling_pricing::brief::Brief;
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::design::{Resolved, resolve};
 use scantling_pricing::money::{Currency, Money};
@@ -35,7 +36,7 @@ pub(crate) fn paper(
         view! {
             {drawing(prices, resolved)}
             <h3>{"What is built"}</h3>
-            <p>{built(resolved, &sizes)}</p>
+            <p>{built(resolved, &revision.brief, &sizes)}</p>
         }
     });
     Some(
@@ -60,12 +61,17 @@ pub(crate) fn paper(
     )
 }
 
-fn built(resolved: &Resolved<'_>, sizes: &str) -> String {
+fn built(resolved: &Resolved<'_>, brief: &Brief, sizes: &str) -> String {
+    let options = resolved.design.options.iter().filter_map(|group| {
+        let asked = brief.options.get(&group.key);
+        let choice = group.choices.iter().find(|choice| asked.is_none_or(|asked| choice.key == *asked))?;
+        Some(format!("{}: {}", group.label, choice.label))
+    });
     let of = resolved.materials.iter().map(|material| {
         let role = resolved.design.role(material.role).map_or_else(String::new, |role| role.label.to_string());
         format!("{role}: {}", material.stock.name())
     });
-    let of: Vec<String> = of.collect();
+    let of: Vec<String> = of.chain(options).collect();
     format!(
         "{} x {}, {sizes}. {}. Finish: {}.",
         resolved.quantity,
@@ -88,13 +94,25 @@ fn agreed(currency: Currency, revision: &Revision) -> Option<AnyView> {
         view! { <li>{format!("{name}, {amount} of the price{reason}")}</li> }
     });
     let each = each.collect_view();
-    Some(view! { <h3>{"Agreed besides"}</h3><ul>{each}</ul> }.into_any())
+    Some(view! { <h3>{"Other than in the estimate"}</h3><ul>{each}</ul> }.into_any())
+}
+
+/// How it comes to the buyer, packed.
+const fn carried(way: Mode) -> &'static str {
+    match way {
+        Mode::Collect => "Packing; collected at the workshop",
+        Mode::Van => "Packing and delivery, brought by us",
+        Mode::Parcel => "Packing and delivery by parcel",
+        Mode::Freight => "Packing and delivery by freight",
+        Mode::WhiteGlove => "Packing and delivery, carried in and placed",
+        Mode::Abroad => "Packing and delivery abroad",
+    }
 }
 
 /// The piece, its way, its tax, and what is paid in all.
 fn sums(currency: Currency, revision: &Revision) -> impl IntoView + use<> {
     let money = |amount: scantling_pricing::book::Amount| Money::rounded(amount.value(), currency).to_string();
-    let way = revision.delivery.map(|way| (format!("Packing and delivery: {}", way.word()), money(revision.carriage)));
+    let way = revision.delivery.map(|way| (carried(way).to_owned(), money(revision.carriage)));
     let rows = [
         Some(("The piece, at the workshop".to_owned(), money(revision.piece))),
         way,
@@ -147,6 +165,7 @@ fn closing(currency: Currency, revision: &Revision) -> impl IntoView + use<> {
         <h3>{"Terms"}</h3>
         <p>{revision.terms.to_string()}</p>
         <p>{note}</p>
+        <p class="accepted">{"Accepted, name and date:"}</p>
         <p>{"What it can bear and how it is fixed on the spot is for competent people to judge, by local codes and licensed practice."}</p>
     }
 }
