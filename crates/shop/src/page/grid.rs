@@ -182,9 +182,18 @@ fn copy_row(desk: &Desk, row: &Path, index: usize) {
         key.push_str("-copy");
     }
     if let Some((list, _)) = row.last() {
-        desk.edit("Copying a row", vec![Edit::Insert(list.index(index.saturating_add(1)), copy)]);
+        let at = index.saturating_add(1);
+        if desk.edited("Copying a row", vec![Edit::Insert(list.index(at), copy)]) {
+            let number = at.saturating_add(1);
+            let offered = list.first_key().is_some_and(|key| OFFERED.contains(&key.as_str()));
+            let offered = if offered { " Buyers are offered it once a design names it, under Designs." } else { "" };
+            desk.say(format!("Row {number} is like the one above it: give it a key and a name of its own.{offered}"));
+        }
     }
 }
+
+/// Tables of what a buyer chooses from, as far as a design names it.
+const OFFERED: [&str; 4] = ["timbers", "slabs", "sheets", "resins"];
 
 /// Up, down and Enter go to the same column of the next row.
 fn step(event: &KeyboardEvent) {
