@@ -244,7 +244,8 @@ impl Outgoing {
         let Some(letter) = self.letter() else { return };
         let day = letter.request.written.as_ref().map_or("", |day| day.as_str());
         if out::save(&format!("request-{day}.json"), &letter.request.json()) {
-            self.tell(passing_on::SAVED);
+            let ui = &self.passing.ui;
+            self.outcome.set(passing_on::saved(&ui.words, ui.book.shop.contact.as_str()));
             self.report("file", "handed", letter.request.brief.design.as_str());
         } else {
             self.copy_text(&letter, passing_on::TEXT_COPIED, passing_on::TEXT_SELECTED);

@@ -70,7 +70,6 @@ words! {
     TEXT_COPIED = "text.copied";
     TEXT_SELECTED = "text.selected";
     TEXT_LABEL = "text.label";
-    SAVED = "saved";
     WAITING = "waiting";
     SEND_NOW = "waiting.send";
     DISCARD = "waiting.discard";
@@ -95,6 +94,7 @@ sentences! {
     write_to(shop, mail) = "mail.address";
     sending_again(attempt, attempts) = "sending.again";
     refused(status) = "send.refused";
+    saved(mail) = "saved";
     subject(piece, size) = "letter.subject";
     told(low, high, likely, edition) = "letter.told";
 }
