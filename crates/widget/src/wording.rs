@@ -211,6 +211,7 @@ counted! {
     pieces[count] = "count.pieces";
     miles[count] = "count.miles";
     pounds_packed[count] = "count.pounds";
+    pounds_charged[count] = "count.charged";
     nights[count] = "count.nights";
 }
 
@@ -344,6 +345,8 @@ pub(crate) fn quantity(words: &Words, line: &Line) -> String {
         QuantityUnit::CubicInches => cubic_inches,
         QuantityUnit::Pieces => pieces,
         QuantityUnit::Miles => miles,
+        // Carriers of these charge for the room it takes where that comes to more than its weight.
+        QuantityUnit::Pounds if matches!(line.kind, LineKind::Abroad | LineKind::Parcel) => pounds_charged,
         QuantityUnit::Pounds => pounds_packed,
         QuantityUnit::Nights => nights,
     };
