@@ -70,10 +70,10 @@ fn refused_text(text: &str, path: &str, words: &str) {
 
 #[test]
 fn texts_that_are_no_book() {
-    refused_text("", "", "not JSON");
-    refused_text("{ \"scantling_book\": 1", "", "not JSON");
-    refused_text(&"[".repeat(10_000), "", "not JSON");
-    refused_text(&format!("\"{}\"", "x".repeat(5 * 1024 * 1024)), "", "at most 4194304 are read");
+    refused_text("", "", "does not read as JSON");
+    refused_text("{ \"scantling_book\": 1", "", "does not read as JSON");
+    refused_text(&"[".repeat(10_000), "", "does not read as JSON");
+    refused_text(&format!("\"{}\"", "x".repeat(5 * 1024 * 1024)), "", "at most 4096 are read");
     refused_text("[]", "", "expected a shop book");
     refused_text("{}", "", "this is not a shop book");
     refused_text("{ \"scantling_book\": 2 }", "scantling_book", "use a newer program");
@@ -425,10 +425,10 @@ fn regions_and_codes_that_reach_no_one() {
 #[test]
 fn texts_that_are_no_brief() {
     let no = |text: &str, path: &str, words: &str| says(&[Brief::read(text).expect_err(words)], path, words);
-    no("", "", "not JSON");
+    no("", "", "does not read as JSON");
     no("[]", "", "expected a brief, a table in curly brackets");
-    no(&"{\"a\":".repeat(10_000), "", "not JSON");
-    no(&"9".repeat(5 * 1024 * 1024), "", "at most 4194304 are read");
+    no(&"{\"a\":".repeat(10_000), "", "does not read as JSON");
+    no(&"9".repeat(5 * 1024 * 1024), "", "at most 4096 are read");
     no(DEMO, "", "this is not a brief");
     no(r#"{"scantling_brief": 3, "design": "wall-shelf"}"#, "scantling_brief", "use a newer program");
     no(r#"{"scantling_brief": "1", "design": "wall-shelf"}"#, "", "the number 1 is missing");

@@ -93,9 +93,9 @@ fn without_a_whole_request_it_says_so() {
     let told = |text: &str| Request::read_mail(text).unwrap_err().to_string();
     assert!(told("Dear maker, what is a table?").contains("copy the whole mail"));
     let block = request("Hi").mail_block();
-    assert!(told(block.strip_suffix('}').unwrap()).contains("not JSON"));
+    assert!(told(block.strip_suffix('}').unwrap()).contains("does not read as JSON"));
     assert!(told(&block.replace("\"quantity\":1", "\"quantity\":1.5")).contains("brief.quantity"));
-    assert!(told(&"{\"scantling_request\"".repeat(100_000)).contains("not JSON"));
+    assert!(told(&"{\"scantling_request\"".repeat(100_000)).contains("does not read as JSON"));
     // A broken one first does not hide a whole one behind it.
     let both = format!("{}\n\n{block}", block.get(..200).unwrap());
     assert!(Request::read_mail(&both).is_ok());
