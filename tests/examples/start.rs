@@ -18,6 +18,7 @@ async fn main() -> Result<()> {
     let page = Page::open(Visit::new(Engine::Chromium, "shop.html")).await?;
     let size = json!({ "width": WINDOW.0, "height": WINDOW.1, "deviceScaleFactor": 1, "mobile": false });
     page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
+    press(&page, "Timbers").await?;
     let there =
         "!!document.querySelector('main tbody tr') && document.querySelector('.basket')?.textContent.includes('USD')";
     page.until(there).await?;
