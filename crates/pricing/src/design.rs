@@ -11,6 +11,7 @@ mod resolve;
 use serde::Serialize;
 
 use crate::book::read::{is_default, reads, reads_word};
+use crate::brief::Brief;
 
 pub use measure::{Dimensions, Fraction, Measure, envelope};
 pub use part::{Copies, Faces, Joint, Pair, Part, Shaped, Spread};
@@ -144,6 +145,15 @@ pub struct OptionGroup {
 }
 
 reads!(OptionGroup { key, label, choices });
+
+impl OptionGroup {
+    /// The variant a brief asks for, else the first; nothing where it asks for one there is none of.
+    #[must_use]
+    pub fn chosen(&self, brief: &Brief) -> Option<&OptionChoice> {
+        let asked = brief.options.get(&self.key);
+        self.choices.iter().find(|choice| asked.is_none_or(|asked| choice.key == *asked))
+    }
+}
 
 /// One variant: what it takes out and puts in.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

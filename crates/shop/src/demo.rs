@@ -2,6 +2,8 @@
 
 use scantling_pricing::book::document::Node;
 
+use crate::slim::rows;
+
 /// Parts that go out to buyers and are seldom the same for two makers. Timbers, designs and finishes are looked at anyway.
 const PARTS: [&str; 6] = ["workload", "waits", "pricing", "delivery", "regions", "currencies"];
 
@@ -24,12 +26,8 @@ pub fn remnants(book: &Node, demo: &Node) -> Option<Remnants> {
         return None;
     }
     let same = |key: &str| book.under(key).is_some() && book.under(key) == demo.under(key);
-    let rows = |book: &Node| match book.under("jobs") {
-        Some(Node::List(rows)) => rows.clone(),
-        _ => Vec::new(),
-    };
-    let invented = rows(demo);
-    let theirs = rows(book).iter().enumerate().filter(|(_, job)| invented.contains(job)).map(|(i, _)| i).collect();
+    let [own, invented] = [book, demo].map(|book| book.under("jobs").map_or(&[][..], rows));
+    let theirs = own.iter().enumerate().filter(|(_, job)| invented.contains(job)).map(|(i, _)| i).collect();
     let parts = PARTS.iter().filter(|key| same(key)).map(|key| (*key).to_owned()).collect();
     Some(Remnants { notice: same("notice"), jobs: theirs, parts })
 }

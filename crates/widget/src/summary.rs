@@ -37,9 +37,7 @@ pub(crate) fn rows(words: &Words, book: &PriceBook, brief: &Brief, chosen: Optio
     rows.extend(woods(&resolved));
     rows.push((words.say(wording::FINISH), resolved.finish.name.to_string()));
     for group in &design.options {
-        let asked = brief.options.get(&group.key);
-        let choice = group.choices.iter().find(|choice| asked.is_none_or(|asked| choice.key == *asked));
-        rows.extend(choice.map(|choice| (group.label.to_string(), choice.label.to_string())));
+        rows.extend(group.chosen(brief).map(|choice| (group.label.to_string(), choice.label.to_string())));
     }
     rows.push((words.say(wording::QUANTITY), resolved.quantity.to_string()));
     if let Some(place) = &brief.destination {

@@ -3,6 +3,7 @@
 //! Each amount here is what the maker pays in a shop book, and what the buyer pays in a price book.
 
 use crate::map::Map;
+use rust_decimal::Decimal;
 use serde::Serialize;
 
 use super::read::{is_default, reads, reads_word};
@@ -166,6 +167,14 @@ pub struct Slab {
     pub cut: Vec<Share>,
     /// What a buyer should know about it.
     pub character: Text,
+}
+
+impl Slab {
+    /// How much of its face has been sold, as a share; more than one where more was sold than there was.
+    #[must_use]
+    pub fn sold(&self) -> Decimal {
+        self.cut.iter().map(|share| share.value()).sum()
+    }
 }
 
 reads!(Slab {

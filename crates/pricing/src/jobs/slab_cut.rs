@@ -80,7 +80,7 @@ impl NotCut {
 /// What is left of a slab's face, shares sold before taken off; less than nothing where more was sold than there was.
 #[must_use]
 pub fn left_of(slab: &Slab) -> Decimal {
-    Decimal::ONE - slab.cut.iter().map(|share| share.value()).sum::<Decimal>()
+    Decimal::ONE - slab.sold()
 }
 
 /// The cut a job takes of a slab, when it can be taken out of it.

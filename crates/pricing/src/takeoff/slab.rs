@@ -71,8 +71,7 @@ impl<'b> SlabUse<'b> {
     /// What is left over: its share of the slab's face, shares sold before taken off, and the length not cut yet by this piece.
     #[must_use]
     pub fn left_over(&self) -> (Decimal, Length) {
-        let sold: Decimal = self.slab.cut.iter().map(|share| share.value()).sum();
-        (Decimal::ONE - sold - self.share, self.slab.length - self.length)
+        (Decimal::ONE - self.slab.sold() - self.share, self.slab.length - self.length)
     }
 
     /// A slab nothing has been cut from yet.
@@ -163,12 +162,11 @@ pub(super) fn take<'b>(
 ) -> Result<(), Problem> {
     let cuts = part.count().saturating_mul(quantity);
     let left = cut(slab, part, allowances)?;
-    let sold: Decimal = slab.cut.iter().map(|share| share.value()).sum();
     // Another part may have been cut from the same slab: there is one of it, and its price is shared out once.
     let earlier = takeoff.slabs.iter().position(|used| used.slab.key == slab.key);
     let mut used = earlier.map_or_else(|| SlabUse::new(slab), |i| takeoff.slabs.remove(i));
     used.add(cuts, (part.length, part.width), allowances);
-    if !slab.saleable || used.share + sold > Decimal::ONE || used.length > slab.length {
+    if !slab.saleable || used.share + slab.sold() > Decimal::ONE || used.length > slab.length {
         return Err(Problem::SlabGone(slab.name.to_string()));
     }
     used.left = used.left.min(left);

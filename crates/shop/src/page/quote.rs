@@ -62,11 +62,11 @@ pub(crate) fn paper(
 }
 
 fn built(resolved: &Resolved<'_>, brief: &Brief, sizes: &str) -> String {
-    let options = resolved.design.options.iter().filter_map(|group| {
-        let asked = brief.options.get(&group.key);
-        let choice = group.choices.iter().find(|choice| asked.is_none_or(|asked| choice.key == *asked))?;
-        Some(format!("{}: {}", group.label, choice.label))
-    });
+    let options = resolved
+        .design
+        .options
+        .iter()
+        .filter_map(|group| Some(format!("{}: {}", group.label, group.chosen(brief)?.label)));
     let of = resolved.materials.iter().map(|material| {
         let role = resolved.design.role(material.role).map_or_else(String::new, |role| role.label.to_string());
         format!("{role}: {}", material.stock.name())
