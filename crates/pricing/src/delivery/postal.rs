@@ -70,7 +70,7 @@ pub(super) fn read(country: &str, written: &str) -> Option<String> {
     let Some((_, mask)) = FORMS.iter().find(|(known, _)| *known == country) else { return Some(compact) };
     match country {
         "US" => five_digits(&close).map(str::to_owned),
-        "GB" => british(&compact).then_some(compact),
+        "GB" => british(written, &compact).then_some(compact),
         "CA" => (fits(&compact, mask) && canadian(&compact)).then_some(compact),
         _ => {
             // People write the country before the code, as D-10115 or LV-1010, where a code has no letters of its own.
@@ -113,20 +113,42 @@ fn canadian(compact: &str) -> bool {
     letters.clone().all(known) && letters.take(1).all(|b| !b"WZ".contains(&b))
 }
 
-/// A British code: one or two letters, a digit, perhaps another digit or letter, and a digit and two letters, which may be missing.
-/// Source: the outward code `^[A-Z]{1,2}\d[A-Z\d]?$`, section 4 there.
-fn british(compact: &str) -> bool {
-    let outward = |code: &str| {
-        let digits = code.trim_start_matches(|c: char| c.is_ascii_uppercase());
-        let area = code.len().saturating_sub(digits.len());
-        let rest = digits.as_bytes();
-        let first = rest.first().is_some_and(u8::is_ascii_digit);
-        let second = rest.get(1).is_none_or(u8::is_ascii_alphanumeric);
-        (1..=2).contains(&area) && first && second && rest.len() <= 2
-    };
+/// A British code: its first half, and a digit and two letters, which may be missing. `PA2 9` is half of neither `PA2` nor `PA29`.
+fn british(written: &str, compact: &str) -> bool {
+    let half = outward_of(compact);
+    let from_digit = written.trim().trim_start_matches(|c: char| !c.is_ascii_digit());
+    outward(half) && (half != compact || from_digit.chars().all(char::is_alphanumeric))
+}
+
+/// The first half of a British code: one or two letters, a digit, and perhaps another digit or letter.
+/// Source: `^[A-Z]{1,2}\d[A-Z\d]?$`, section 4 there.
+fn outward(code: &str) -> bool {
+    let digits = code.trim_start_matches(|c: char| c.is_ascii_uppercase());
+    let area = code.len().saturating_sub(digits.len());
+    let rest = digits.as_bytes();
+    let first = rest.first().is_some_and(u8::is_ascii_digit);
+    let second = rest.get(1).is_none_or(u8::is_ascii_alphanumeric);
+    (1..=2).contains(&area) && first && second && rest.len() <= 2
+}
+
+/// A British code without its second half: no first half ends as a second does, in a digit and two letters.
+fn outward_of(compact: &str) -> &str {
     let split = compact.len().checked_sub(3).and_then(|at| compact.split_at_checked(at));
-    let whole = split.is_some_and(|(first, second)| fits(second, "9AA") && outward(first));
-    whole || outward(compact)
+    split.filter(|(_, second)| fits(second, "9AA")).map_or(compact, |(first, _)| first)
+}
+
+/// What of a code a prefix of regions is held against: as many of its signs.
+///
+/// Of a British code its area or its first half where the prefix is one, since without the space `PO3 0AB` begins as `PO30 4AB` does. `SW1`
+/// is all of `SW1A` to `SW1Y`.
+pub(super) fn beginning<'c>(country: &str, code: &'c str, prefix: &str) -> &'c str {
+    let (half, letter) = (outward_of(code), |c: char| c.is_ascii_uppercase());
+    match country {
+        "GB" if prefix.chars().all(letter) => half.split(|c: char| !letter(c)).next().unwrap_or(half),
+        "GB" if outward(prefix) && !prefix.ends_with(letter) => half.trim_end_matches(letter),
+        "GB" if outward(prefix) => half,
+        _ => code.get(..prefix.len()).unwrap_or(""),
+    }
 }
 
 /// The state of the United States, province of Canada or postal area of the United Kingdom a code is in.

@@ -26,6 +26,7 @@ mod mail;
 mod nesting;
 mod offers;
 mod owed;
+mod places;
 mod privacy;
 mod profit;
 mod properties;
