@@ -71,3 +71,44 @@ fn british_ranges_go_by_the_first_half_of_a_code() {
     // What could be two is none: as far as it is typed, PA2 9AB is neither in PA2 nor in PA29.
     assert!(read_place(&destination("GB", "PA2 9").unwrap()).is_err());
 }
+
+#[test]
+fn ranges_and_states_take_their_own_and_the_first_that_matches_wins() {
+    let regions = [
+        region("valley", r#""countries": ["US"], "prefixes": ["546-549"],"#),
+        region("wisconsin", r#""countries": ["US"], "states": ["WI"],"#),
+        region("nunavut", r#""countries": ["CA"], "prefixes": ["X0A-X0C"],"#),
+        region("ontario", r#""countries": ["CA"], "states": ["ON"],"#),
+        region("canada", r#""countries": ["CA"],"#),
+        region("highlands", r#""countries": ["GB"], "states": ["IV", "KW"],"#),
+        // Of no country: what it takes, it takes anywhere.
+        region("ones", r#""prefixes": ["10-19"],"#),
+        region("elsewhere", ""),
+    ];
+    for (country, code, expected) in [
+        ("US", "54599", "wisconsin"),
+        ("US", "54600", "valley"),
+        ("US", "54999-1234", "valley"),
+        ("US", "55001", "elsewhere"),
+        ("US", "53703", "wisconsin"),
+        ("CA", "X0A 0H0", "nunavut"),
+        ("CA", "X0C 0A1", "nunavut"),
+        ("CA", "X0E 0A1", "canada"),
+        ("CA", "W0A", "nothing"),
+        ("CA", "K1A 0B1", "ontario"),
+        ("CA", "H2X 1Y4", "canada"),
+        ("GB", "IV51 9XX", "highlands"),
+        ("GB", "EH1 1YZ", "elsewhere"),
+        ("DE", "10115", "ones"),
+        ("DE", "20095", "elsewhere"),
+    ] {
+        let read = read_place(&destination(country, code).unwrap());
+        let found = read.ok().and_then(|place| region_for(&regions, &place)).map_or("nothing", |one| one.key.as_str());
+        assert_eq!(found, expected, "{country} {code}");
+    }
+    // The demo: its own valley before the rest of Wisconsin.
+    let demo = demo().regions;
+    assert_eq!([goes(&demo, "US", "54601"), goes(&demo, "US", "53703")], ["nearby", "wisconsin"]);
+    // Without a last resort there are places in none.
+    assert!(region_for(&regions[..7], &place("DE", "20095")).is_none());
+}
