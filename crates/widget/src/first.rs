@@ -123,7 +123,7 @@ impl First {
     pub(crate) fn show(&self) {
         let form = self.form.borrow();
         let reading = form.read(&self.base.book, &self.base.words);
-        if reading.has_destination() {
+        if reading.asks_the_way() {
             self.base.ask_the_way();
         }
         let mut shown = self.shown.borrow_mut();

@@ -76,10 +76,15 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// Whether it was priced for a place.
-    pub(crate) fn has_destination(&self) -> bool {
-        self.priced.as_ref().is_some_and(|(brief, _)| brief.destination.is_some())
+    /// Whether what was priced asks where postal codes lie.
+    pub(crate) fn asks_the_way(&self) -> bool {
+        self.priced.as_ref().is_some_and(|(brief, _)| asks_the_way(brief))
     }
+}
+
+/// Whether a brief asks where postal codes lie: it has one. A country alone, with which a form starts, lies nowhere.
+pub(crate) fn asks_the_way(brief: &Brief) -> bool {
+    brief.destination.as_ref().is_some_and(|to| to.postal_code.is_some())
 }
 
 /// The country that stands for every country without a list of its own. Source: ISO 3166-1 leaves ZZ to its users.
@@ -375,6 +380,21 @@ mod tests {
         assert_eq!(reading.faults[0].field, "destination.postal_code");
         let (brief, estimate) = reading.priced.unwrap();
         assert!(brief.destination.is_none() && estimate.ways.is_empty());
+    }
+
+    #[test]
+    fn where_postal_codes_lie_is_asked_for_once_one_is_typed_wherever_the_shop_is() {
+        let mut book = book();
+        for (home, code) in [("US", "60601"), ("DE", "10115"), ("GB", "SW1A 1AA")] {
+            book.shop.country = Text::new(home).unwrap();
+            let mut form = form(&book);
+            assert_eq!(form.country, home);
+            assert!(!form.read(&book, &words()).asks_the_way(), "{home}, nothing typed");
+            form.postal_code = "?".into();
+            assert!(!form.read(&book, &words()).asks_the_way(), "{home}, no code");
+            form.postal_code = code.into();
+            assert!(form.read(&book, &words()).asks_the_way(), "{home}, {code}");
+        }
     }
 
     #[test]

@@ -19,6 +19,7 @@ use scantling_pricing::link::{Link, LinkFault};
 use scantling_pricing::measure::LengthUnit;
 use send_wrapper::SendWrapper;
 
+use crate::form::asks_the_way;
 use crate::opening::PieceGone;
 use crate::out;
 use crate::shelf::{self, Keeping, Shelf, Taken, Waiting};
@@ -116,7 +117,7 @@ impl Passing {
     /// Looks at what is in storage now.
     pub(crate) fn look(&self) {
         let shelf = shelf::shelf(&Browser, self.shop());
-        let goes_far = |shelf: &Shelf| shelf.kept.iter().any(|slip| slip.kept.brief.destination.is_some());
+        let goes_far = |shelf: &Shelf| shelf.kept.iter().any(|slip| asks_the_way(&slip.kept.brief));
         if shelf.as_ref().is_ok_and(goes_far) {
             self.ui.far.set(1);
         }

@@ -98,11 +98,11 @@ impl Ui {
         }
     }
 
-    /// Asks for where postal codes lie, once a destination is given or something that was kept has one.
+    /// Asks for where postal codes lie, once a postal code is given or something that was kept has one.
     pub(crate) fn ask_the_way(&self) {
         let ui = self.clone();
         Effect::new(move |_| {
-            if ui.reading.with(Reading::has_destination) || ui.far.get() > 0 {
+            if ui.reading.with(Reading::asks_the_way) || ui.far.get() > 0 {
                 ui.base.ask_the_way();
             }
         });
