@@ -19,6 +19,7 @@ pub use distance::{Point, great_circle_miles, road_miles};
 pub use freight::{FreightClass, accessorials, density_class, linehaul, older_density_class};
 pub use packing::{Crated, Packed, Shipment, crated, packs, shipment, weighed};
 pub use parcel::{Parcel, parcel_charge};
+pub(crate) use place::proper_country;
 pub use place::{Place, read_place};
 pub use postal::{countries, example as postal_example};
 pub use quote::CarriageQuote;

@@ -19,13 +19,28 @@ pub struct Place {
     pub inside: bool,
 }
 
+/// The code of a country that goes by another in use: the United Kingdom and, in the European Union's own papers, Greece.
+///
+/// Source: ISO 3166-1 sets UK aside and gives GB; EL is of the Union's style guide, where ISO has GR (both from memory).
+#[must_use]
+pub(crate) fn proper_country(code: &str) -> Option<&'static str> {
+    match code {
+        "UK" => Some("GB"),
+        "EL" => Some("GR"),
+        _ => None,
+    }
+}
+
 /// Reads a destination.
 ///
 /// # Errors
 /// [`Problem::Country`] when the country is not two letters; [`Problem::PostalCode`] when a code is none of a country whose codes are
 /// known, or the United States are asked for without one: their regions go by state.
 pub fn read_place(destination: &Destination) -> Result<Place, Problem> {
-    let country = destination.country.as_str().trim().to_ascii_uppercase();
+    let mut country = destination.country.as_str().trim().to_ascii_uppercase();
+    if let Some(proper) = proper_country(&country) {
+        proper.clone_into(&mut country);
+    }
     if country.len() != 2 || !country.bytes().all(|b| b.is_ascii_uppercase()) {
         return Err(Problem::Country(destination.country.to_string()));
     }

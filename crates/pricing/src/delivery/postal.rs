@@ -5,7 +5,7 @@ use super::state_of_zip3;
 /// Countries whose codes are known, each with a code as it is written: `9` stands for a digit, `A` for a letter, `*` for either.
 ///
 /// United States, Canada and United Kingdom: `shared/reference/delivery/regions.md` sections 2 to 4 (their letters and lengths are
-/// checked beyond the mask). The rest from memory of the postal union's lists: the digits of the codes, no more.
+/// checked beyond the mask; of Canadian, British and Irish codes the first half is enough). The rest from memory of the postal union's lists: the digits of the codes, no more.
 const FORMS: [(&str, &str); 36] = [
     ("AT", "9999"),
     ("AU", "9999"),
@@ -65,13 +65,14 @@ pub fn example(country: &str) -> Option<&'static str> {
 /// A code as regions are told by it: capitals and digits without marks. Nothing when it is none of that country; of a country
 /// whose codes are not known, as it is written.
 pub(super) fn read(country: &str, written: &str) -> Option<String> {
-    let close = written.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_ascii_uppercase();
+    let close: String = written.chars().filter(|c| !c.is_whitespace()).map(plain).collect();
     let compact = close.replace('-', "");
     let Some((_, mask)) = FORMS.iter().find(|(known, _)| *known == country) else { return Some(compact) };
     match country {
         "US" => five_digits(&close).map(str::to_owned),
         "GB" => british(written, &compact).then_some(compact),
-        "CA" => (fits(&compact, mask) && canadian(&compact)).then_some(compact),
+        "CA" => ((fits(&compact, mask) || fits(&compact, "A9A")) && canadian(&compact)).then_some(compact),
+        "IE" if fits(&compact, "A9*") => Some(compact),
         _ => {
             // People write the country before the code, as D-10115 or LV-1010, where a code has no letters of its own.
             let bare = if mask.starts_with('9') {
@@ -82,6 +83,14 @@ pub(super) fn read(country: &str, written: &str) -> Option<String> {
             let prefixed = compact.len().saturating_sub(bare.len());
             (prefixed <= 2 && fits(bare, mask)).then(|| bare.to_owned())
         }
+    }
+}
+
+/// A sign as codes have it: a capital where it is a letter, a hyphen where it is any dash.
+const fn plain(sign: char) -> char {
+    match sign {
+        '\u{2010}'..='\u{2015}' | '\u{2212}' => '-',
+        _ => sign.to_ascii_uppercase(),
     }
 }
 
@@ -106,7 +115,7 @@ fn five_digits(close: &str) -> Option<&str> {
     (digits(zip) && (rest.is_empty() && !close.ends_with('-') || rest.len() == 4 && digits(rest))).then_some(zip)
 }
 
-/// Letters no Canadian code has. Source: section 3 there: no D, F, I, O, Q, U, and no W or Z at the start.
+/// Letters no Canadian code has, nor its first half. Source: section 3 there: no D, F, I, O, Q, U, and no W or Z at the start.
 fn canadian(compact: &str) -> bool {
     let letters = compact.bytes().step_by(2);
     let known = |b: u8| !b"DFIOQU".contains(&b);

@@ -398,6 +398,9 @@ fn regions_and_codes_that_reach_no_one() {
     refused(&with("/regions/1/states", json!([])), "regions[2]", "“Wisconsin” before it takes everyone there");
     refused(&with("/regions", json!([])), "regions", "add one at least");
     refused(&with("/regions/0/countries", json!(["us"])), "regions[0]", "write countries as US");
+    refused(&with("/regions/10/countries", json!(["UK"])), "regions[10].countries", "write GB");
+    refused(&with("/regions/11/countries", json!(["EL"])), "regions[11].countries", "write GR");
+    refused(&with("/shop/country", json!("UK")), "shop.country", "write GB");
     refused(&with("/regions/1/states", json!(["WI", "B", "mn"])), "regions[1]", "states as WI (entry 3)");
     refused(&with("/delivery/freight/0/breaks", json!([])), "delivery.freight[0].breaks", "must start from 0");
     refused(&with("/delivery/freight/0/breaks/1/from", json!(0)), "delivery.freight[0].breaks", "put them in order");

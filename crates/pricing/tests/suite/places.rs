@@ -30,7 +30,10 @@ fn british_ranges_go_by_the_first_half_of_a_code() {
     // The ranges of shared/reference/delivery/regions.md section 4, where carriers ask more: Isle of Wight PO30 to 41, Argyll PA20 to 80,
     // Scilly TR21 to 25, KA27 and KA28. Without their space PO3 0AB, PA2 9AB and TR2 2AB begin alike, and lie on the mainland.
     let regions = [
-        region("islands", r#""countries": ["GB"], "prefixes": ["PO30-PO41", "PA20-PA80", "TR21-TR25", "KA27", "KA28"],"#),
+        region(
+            "islands",
+            r#""countries": ["GB"], "prefixes": ["PO30-PO41", "PA20-PA80", "TR21-TR25", "KA27", "KA28"],"#,
+        ),
         region("westminster", r#""countries": ["GB"], "prefixes": ["SW1"],"#),
         region("inverness", r#""countries": ["GB"], "prefixes": ["IV"],"#),
         region("one-house", r#""countries": ["GB"], "prefixes": ["W1A1"],"#),
@@ -111,4 +114,32 @@ fn ranges_and_states_take_their_own_and_the_first_that_matches_wins() {
     assert_eq!([goes(&demo, "US", "54601"), goes(&demo, "US", "53703")], ["nearby", "wisconsin"]);
     // Without a last resort there are places in none.
     assert!(region_for(&regions[..7], &place("DE", "20095")).is_none());
+}
+
+#[test]
+fn countries_halves_and_dashes_are_read_as_people_write_them() {
+    // The codes people write for two countries that ISO 3166-1 names otherwise.
+    for (written, code, proper, region) in [
+        ("UK", "SW1A 1AA", "GB", "united-kingdom"),
+        (" uk ", "M1", "GB", "united-kingdom"),
+        ("EL", "105 57", "GR", "euro-area"),
+        ("el", "EL-105 57", "GR", "euro-area"),
+    ] {
+        assert_eq!(place(written, code), place(proper, code), "{written}");
+        assert_eq!((place(written, code).country.as_str(), goes(&demo().regions, written, code)), (proper, region));
+    }
+    // Without a code as well.
+    let alone = read_place(&Destination::new(Text::new("UK").unwrap(), None)).unwrap();
+    assert_eq!(alone.country, "GB");
+    // The first half tells a Canadian province and an Irish routing area (D6W has a letter) as it tells a British one.
+    let half = |country, code| (place(country, code).postal_code, place(country, code).state);
+    assert_eq!(half("CA", "k1a"), ("K1A".into(), Some("ON".into())));
+    assert_eq!(half("CA", "X0C"), ("X0C".into(), Some("NU".into())));
+    assert_eq!([half("IE", "d02"), half("IE", "D6W")], [("D02".into(), None), ("D6W".into(), None)]);
+    // Whatever dash a telephone or a word processor makes of a hyphen.
+    for dash in ["-", "\u{2010}", "\u{2011}", "\u{2012}", "\u{2013}", "\u{2014}", "\u{2212}"] {
+        for (country, code) in [("US", "98101-1234"), ("PL", "00-001"), ("DE", "D-10115"), ("JP", "100-0001")] {
+            assert_eq!(place(country, &code.replace('-', dash)), place(country, code), "{country} by “{dash}”");
+        }
+    }
 }

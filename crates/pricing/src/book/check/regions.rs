@@ -8,7 +8,7 @@ use crate::book::delivery::{Climate, Region};
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::values::{Key, Text};
-use crate::delivery::origin;
+use crate::delivery::{origin, proper_country};
 
 /// The shop's own country goes by its code, as those of the regions do.
 fn home(country: &Text) -> Faults {
@@ -18,7 +18,17 @@ fn home(country: &Text) -> Faults {
             format!("“{country}” is not two capital letters; write the country by its code of ISO 3166-1, as US or CA");
         faults.push(DocumentError::unusable("shop.country", why));
     }
+    other_codes(std::slice::from_ref(country), "shop.country", &mut faults);
     faults
+}
+
+/// A code that destinations are not read as would reach no one.
+fn other_codes(countries: &[Text], path: &str, faults: &mut Faults) {
+    let named = countries.iter().filter_map(|country| Some((country, proper_country(country.as_str())?)));
+    faults.each(named, |(country, proper)| {
+        let why = format!("“{country}” is not the code of that country in ISO 3166-1; write {proper}");
+        DocumentError::unusable(path, why)
+    });
 }
 
 /// Faults of the regions.
@@ -68,6 +78,7 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
                 format!("“{code}” is not two capital letters; write countries as US and states as WI (entry {j})");
             DocumentError::unusable(format!("regions[{i}]"), why)
         });
+        other_codes(&region.countries, &format!("regions[{i}].countries"), &mut faults);
         let prefixes = region.prefixes.iter().enumerate();
         faults.each(prefixes.filter(|(_, prefix)| !is_prefix(prefix.as_str())), |(j, prefix)| {
             let why = format!(
