@@ -143,3 +143,91 @@ fn countries_halves_and_dashes_are_read_as_people_write_them() {
         }
     }
 }
+
+/// A code of a country by its mask, with digits and letters picked.
+fn code_of(country: &str, picks: &[u8]) -> String {
+    let mask = match country {
+        "CA" => "A9A 9A9",
+        "GB" => ["A9 9AA", "A99 9AA", "AA9 9AA", "AA99 9AA", "A9A 9AA", "AA9A 9AA"][usize::from(picks[0]) % 6],
+        "US" => ["99999", "99999-9999"][usize::from(picks[0]) % 2],
+        _ => postal_example(country).unwrap(),
+    };
+    // Letters every country with letters in its codes has, Canada too.
+    let sign = |(wanted, pick): (char, &u8)| match wanted {
+        '9' => char::from(b'0' + pick % 10),
+        'A' => char::from(b"ABCEGHJKLMNPRSTV"[usize::from(pick % 16)]),
+        '*' => char::from(b"0123456789ACDEFHKNPRTVWXY"[usize::from(pick % 25)]),
+        mark => mark,
+    };
+    mask.chars().zip(picks.iter().cycle()).map(sign).collect()
+}
+
+#[test]
+fn a_code_of_any_country_reads_as_one_place_however_it_is_written() {
+    let regions = demo().regions;
+    let known: Vec<&str> = countries().collect();
+    let written = (0..known.len(), prop::collection::vec(any::<u8>(), 13), any::<prop::sample::Index>());
+    holds(4000, &written, |(which, picks, at)| {
+        let country = known[which];
+        let code = code_of(country, &picks);
+        let read = |country: &str, code: &str| read_place(&destination(country, code).unwrap());
+        let Ok(place) = read(country, &code) else { return Err(TestCaseError::fail(format!("{country} {code}"))) };
+        let region = region_for(&regions, &place).map(|region| region.key.clone());
+        prop_assert!(region.is_some());
+        let mut spaced = code.clone();
+        spaced.insert(at.index(code.len()), ' ');
+        let mut ways = vec![
+            code.to_lowercase(),
+            format!(" {code} "),
+            code.replace(' ', ""),
+            code.replace(' ', "-"),
+            code.replace(' ', "\u{a0}"),
+            code.replace('-', "\u{2013}"),
+            spaced,
+            // What is kept of it reads again as itself.
+            place.postal_code.clone(),
+        ];
+        if country != "US" {
+            ways.push(code.replace('-', ""));
+        }
+        if code.starts_with(|c: char| c.is_ascii_digit()) && country != "US" {
+            ways.extend([
+                format!("{country}-{code}"),
+                format!("{country} {code}"),
+                format!("{}-{code}", country.chars().next().unwrap()),
+            ]);
+        }
+        for way in ways {
+            let again = read(&country.to_lowercase(), &way);
+            prop_assert_eq!(again.as_ref(), Ok(&place), "{} {} as {}", country, &code, &way);
+            let same = region_for(&regions, &again.unwrap()).map(|region| region.key.clone());
+            prop_assert_eq!(&same, &region, "{} {}", country, way);
+        }
+        Ok(())
+    });
+}
+
+#[test]
+fn nothing_typed_for_a_destination_panics_or_is_in_no_region() {
+    let regions = demo().regions;
+    let known = prop::sample::select(countries().collect::<Vec<_>>()).prop_map(str::to_owned);
+    let country = prop_oneof![3 => known, 1 => "[A-Z]{2}", 1 => "\\PC{0,3}"];
+    let british = "[A-Z]{1,2}[0-9A-Z]{1,2} ?([0-9][A-Z]{2})?";
+    let code = prop_oneof!["[0-9]{4,6}", british, "[0-9A-Za-z \u{2013}-]{0,10}", "\\PC{0,12}"];
+    let count = std::cell::Cell::new(0);
+    holds(6000, &(country, code), |(country, code)| {
+        let Some(destination) = destination(&country, &code) else { return Ok(()) };
+        if let Ok(place) = read_place(&destination) {
+            count.set(count.get() + 1);
+            let region = region_for(&regions, &place);
+            prop_assert!(region.is_some(), "{:?}", place);
+            // It is the first of those that take it: none before it does, alone.
+            let before = regions.iter().take_while(|one| Some(*one) != region);
+            for one in before {
+                prop_assert!(region_for(std::slice::from_ref(one), &place).is_none(), "{}", one.key);
+            }
+        }
+        Ok(())
+    });
+    assert!(count.get() > 1000, "{} of these are places", count.get());
+}

@@ -71,25 +71,13 @@ fn no_text_makes_a_reader_panic() {
         }
         drop(ShopBook::read(&text));
         drop(Brief::read(&text));
-        if let Some(place) = destination("US", &text).or_else(|| destination(&text, "60601")) {
-            drop(read_place(&place));
+        for place in [destination("US", &text), destination("GB", &text), destination(&text, "60601")] {
+            drop(place.map(|place| read_place(&place)));
         }
         Ok(())
     });
     holds(1500, &"[-0-9 ./,'\"½¼ftinmc]{0,14}", |text| {
         drop(read_length(&text, LengthUnit::Millimetre, DecimalMark::Comma));
-        Ok(())
-    });
-}
-
-#[test]
-fn every_place_is_in_one_region_and_no_postal_code_panics() {
-    let book = demo();
-    holds(1000, &("[A-Z]{2}", "[0-9A-Z -]{1,10}"), |(country, code)| {
-        let Some(destination) = destination(&country, &code) else { return Ok(()) };
-        if let Ok(place) = read_place(&destination) {
-            prop_assert!(region_for(&book.regions, &place).is_some());
-        }
         Ok(())
     });
 }
@@ -135,13 +123,15 @@ fn every_province_postal_area_and_country_of_the_union_resolves() {
         ("X1A 2P7", "NT"),
         ("Y1A 2C6", "YT"),
     ] {
-        assert_eq!(goes("CA", code).1.state.as_deref(), Some(province), "{code}");
+        let (region, place) = goes("CA", code);
+        assert_eq!((region.as_str(), place.state.as_deref()), ("canada", Some(province)), "{code}");
     }
     // The United Kingdom, whole or by its outward half, by area.
     for (code, area) in
         [("SW1A 1AA", "SW"), ("b33 8th", "B"), ("IV51", "IV"), ("BT1 5GS", "BT"), ("M1 1AE", "M"), ("W1A", "W")]
     {
-        assert_eq!(goes("GB", code).1.state.as_deref(), Some(area), "{code}");
+        let (region, place) = goes("GB", code);
+        assert_eq!((region.as_str(), place.state.as_deref()), ("united-kingdom", Some(area)), "{code}");
     }
     // The European Union, by a code of each country as it is written there (from memory), and by the country alone.
     for (country, code) in [
@@ -173,9 +163,12 @@ fn every_province_postal_area_and_country_of_the_union_resolves() {
         ("SI", "1000"),
         ("SK", "811 01"),
     ] {
-        assert!(["euro-area", "europe"].contains(&goes(country, code).0.as_str()), "{country}");
-        let alone = Destination::new(Text::new(country).unwrap(), None);
-        assert_eq!(read_place(&alone).unwrap().country, country);
+        // Members that do not pay in euro: CZ, DK, HU, PL, RO, SE (Bulgaria does since 2026: insurance_tax_currency.md section 6).
+        let region = if ["CZ", "DK", "HU", "PL", "RO", "SE"].contains(&country) { "europe" } else { "euro-area" };
+        assert_eq!(goes(country, code).0, region, "{country}");
+        let alone = read_place(&Destination::new(Text::new(country).unwrap(), None)).unwrap();
+        assert_eq!(alone.country, country);
+        assert_eq!(region_for(&demo().regions, &alone).unwrap().key.as_str(), region, "{country} alone");
     }
 }
 
