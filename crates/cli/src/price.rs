@@ -23,6 +23,8 @@ pub(crate) struct Priced {
     brief: Brief,
     estimate: Estimate,
     costs: Option<Costs>,
+    /// What the shop keeps against movement of the other currency, in percent.
+    kept_percent: Option<Decimal>,
     told: Option<Told>,
     moves: Option<Vec<Alternative>>,
     budget: Option<Budget>,
@@ -30,11 +32,11 @@ pub(crate) struct Priced {
 
 /// Prices a brief; with a shop book, at cost too.
 pub(crate) fn price(book_path: &Path, brief_path: &Path) -> Result<Priced, Failure> {
-    let (book, rates) = match read_book(book_path)? {
-        AnyBook::Price(book) => (*book, None),
+    let (book, shop, rates) = match read_book(book_path)? {
+        AnyBook::Price(book) => (*book, None, None),
         AnyBook::Shop(shop) => {
             let rates = Rates::new(&shop).map_err(|fault| Failure::in_file(book_path, &[fault]))?;
-            (rates.selling.clone(), Some(rates))
+            (rates.selling.clone(), Some(shop), Some(rates))
         }
     };
     let (brief, request) = read_asked(brief_path)?;
@@ -50,7 +52,10 @@ pub(crate) fn price(book_path: &Path, brief_path: &Path) -> Result<Priced, Failu
         None => estimate(&book, &brief).map_err(refused)?,
     };
     let told = request.map(|request| request.told);
-    Ok(Priced { book, brief_path: brief_path.to_owned(), brief, estimate, costs, told, moves: None, budget: None })
+    let other = estimate.conversion.as_ref().map(|other| other.currency.code());
+    let kept_percent = shop.zip(other).and_then(|(shop, code)| shop.kept_percent(code));
+    let brief_path = brief_path.to_owned();
+    Ok(Priced { book, brief_path, brief, estimate, costs, kept_percent, told, moves: None, budget: None })
 }
 
 impl Priced {
@@ -64,14 +69,14 @@ impl Priced {
 
     /// All of it, for people or for programs.
     pub(crate) fn show(&self, json: bool, today: Option<&Day>) -> Result<String, Failure> {
-        let Self { book, estimate, costs, told, moves, budget, .. } = self;
+        let Self { book, estimate, costs, kept_percent, told, moves, budget, .. } = self;
         let cost = costs.as_ref().map(|costs| &costs.cost);
         let earliest = today.zip(estimate.days()).and_then(|(today, (fewest, _))| today.after(fewest));
         if !json {
             let parts = [
                 Some(text::estimate(book, estimate, cost, earliest.as_ref())),
                 told.as_ref().map(|told| text::told(told, estimate)),
-                costs.as_ref().map(text::costs),
+                costs.as_ref().map(|costs| text::costs(costs, *kept_percent)),
                 moves.as_deref().map(text::moves),
                 budget.as_ref().map(text::budget),
             ];
@@ -79,6 +84,7 @@ impl Priced {
         }
         let all = serde_json::json!({
             "estimate": estimate, "cost": cost, "costs": costs, "as_estimated": costs.as_ref().map(Costs::as_estimated),
+            "kept_percent": kept_percent,
             "told": told, "moves": moves, "budget": budget, "earliest": earliest
         });
         serde_json::to_string_pretty(&all).map_err(|error| Failure::Unreadable(error.to_string()))

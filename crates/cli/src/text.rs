@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use rust_decimal::Decimal;
 use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::book::delivery::Shown;
@@ -87,7 +88,7 @@ pub(crate) fn told(told: &Told, estimate: &Estimate) -> String {
 }
 
 /// What the order costs the shop and what the price leaves it.
-pub(crate) fn costs(costs: &Costs) -> String {
+pub(crate) fn costs(costs: &Costs, kept_percent: Option<Decimal>) -> String {
     let mut out = String::from("For the maker alone:\n");
     let outcome = costs.as_estimated();
     let pay = outcome
@@ -102,6 +103,14 @@ pub(crate) fn costs(costs: &Costs) -> String {
         ("Left over what is still to be spent", outcome.over_outlay, String::new()),
     ] {
         row(&mut out, label, &amount.to_string(), &aside);
+    }
+    if let Some(percent) = kept_percent {
+        row(
+            &mut out,
+            "Kept against movement",
+            &format!("{percent} %"),
+            "in the rate of the guide, which is all a buyer is told",
+        );
     }
     out.trim_end().to_owned()
 }
@@ -197,7 +206,13 @@ fn tax(out: &mut String, tax: Option<&TaxLine>) {
 /// What the price comes to where the buyer is.
 fn conversion(out: &mut String, estimate: &Estimate) {
     let Some(other) = &estimate.conversion else { return };
-    let rate = format!("at {} {} for 1 {} of {}", other.rate, other.currency, estimate.currency, other.day.as_str());
+    let rate = format!(
+        "at the maker's own rate of {}, {} {} for 1 {}, with something kept against movement",
+        other.day.as_str(),
+        other.rate,
+        other.currency,
+        estimate.currency
+    );
     let _ = writeln!(out);
     row(out, "As a guide", &range(&other.price), &rate);
 }

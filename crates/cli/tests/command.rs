@@ -47,6 +47,27 @@ fn check_gives_the_path_and_the_remedy_of_a_slip_of_the_pen() {
 }
 
 #[test]
+fn what_is_kept_against_movement_is_told_the_maker_and_no_one_else() {
+    // The demo keeps 2 % of a rate of 1.38, so that a buyer in Canada is told 1.4076.
+    let asked =
+        r#"{"scantling_brief": 1, "design": "wall-shelf", "destination": {"country": "CA", "postal_code": "K1A 0B1"}}"#;
+    let brief = scratch("shelf-to-canada.json", asked);
+    let by = |book: &str, more: &[&str]| out(&run(&[&["price", "--book", &shared(book), &brief], more].concat()));
+    let (private, public) = (by("books/demo-shop.json", &[]), by("../public/price-book.json", &[]));
+    for text in [&private, &public] {
+        let guide = text.lines().find(|line| line.starts_with("As a guide")).unwrap();
+        assert!(guide.contains("1.4076 CAD for 1 USD, with something kept against movement"), "{guide}");
+    }
+    let kept = private.lines().find(|line| line.starts_with("Kept against movement")).unwrap();
+    assert!(kept.contains(" 2 %"), "{kept}");
+    assert!(!public.contains("Kept against movement"), "{public}");
+    let json: serde_json::Value = serde_json::from_str(&by("books/demo-shop.json", &["--json"])).unwrap();
+    assert_eq!(json["kept_percent"], "2");
+    let json: serde_json::Value = serde_json::from_str(&by("../public/price-book.json", &["--json"])).unwrap();
+    assert!(json["kept_percent"].is_null());
+}
+
+#[test]
 fn price_shows_what_it_costs_the_shop_only_from_the_shop_book() {
     let brief = shared("briefs/table-to-chicago.json");
     let private = out(&run(&["price", "--book", &shared("books/demo-shop.json"), &brief]));

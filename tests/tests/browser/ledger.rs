@@ -139,6 +139,10 @@ pub(crate) async fn an_old_rate_is_flagged_where_something_hangs_on_it(engine: E
         "/come to about [0-9.]+ CAD/.test(document.querySelector('.guide')?.textContent)",
     )
     .await?;
+    // How much the rate of the guide keeps: the demo's 2 %, for the maker alone.
+    page.until("document.querySelector('.guide').textContent.includes('with 2 % kept against movement')").await?;
+    page.comes_to("document.querySelector('article.quote').textContent.includes('kept against movement')", false)
+        .await?;
     page.comes_to("document.querySelectorAll('main .old').length", 0).await?;
 
     go_to(&page, "Currencies").await?;

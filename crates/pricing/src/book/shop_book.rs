@@ -1,5 +1,6 @@
 //! The shop book: everything the maker knows, most of it private.
 
+use rust_decimal::Decimal;
 use serde::Serialize;
 
 use super::check;
@@ -119,5 +120,12 @@ impl ShopBook {
         let book: Self = node.read_as().map_err(one)?;
         let faults = check::shop_book(&book);
         if faults.is_empty() { Ok(book) } else { Err(faults) }
+    }
+
+    /// What the shop keeps against movement of a currency, in percent of its rate. For the maker alone: the price book has it in the rate.
+    #[must_use]
+    pub fn kept_percent(&self, currency: &str) -> Option<Decimal> {
+        let rate = self.currencies.iter().find(|rate| rate.currency.as_str() == currency)?;
+        Some((rate.spread.value() * Decimal::ONE_HUNDRED).normalize())
     }
 }

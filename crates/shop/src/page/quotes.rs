@@ -113,7 +113,7 @@ fn reckoned(desk: &Desk, index: usize) -> impl IntoView + use<> {
         Some(book) => match firm(&book, index) {
             Ok(firm) => view! {
                 {lines(&firm)}
-                {guide(&desk, &firm)}
+                {guide(&desk, &book, &firm)}
             }
             .into_any(),
             Err(why) => view! { <p class="fault">{format!("It can't be built as asked: {why}")}</p> }.into_any(),
@@ -123,11 +123,12 @@ fn reckoned(desk: &Desk, index: usize) -> impl IntoView + use<> {
 }
 
 /// What the buyer may be told of it in the currency of the place, with what is said of an old rate.
-fn guide(desk: &Desk, firm: &Firm) -> Option<impl IntoView + use<>> {
+fn guide(desk: &Desk, book: &ShopBook, firm: &Firm) -> Option<impl IntoView + use<>> {
     let guide = firm.guide.as_ref()?;
     let code = guide.amount.currency().code();
+    let kept = book.kept_percent(code).unwrap_or_default();
     let words = format!(
-        "Where it goes, {} come to about {}: at {} {code} for one {}, of {}, with what is kept against movement. A guide, not what is owed.",
+        "Where it goes, {} come to about {}: at {} {code} for one {}, of {}, with {kept} % kept against movement, which the buyer is not told. A guide, not what is owed.",
         firm.to_pay,
         guide.amount,
         guide.rate,
