@@ -21,27 +21,30 @@ pub struct Conversion {
     pub day: Day,
     /// The price, in coins that are paid there.
     pub price: PriceRange,
+    /// The least coin that is paid there; nothing where it is the minor unit.
+    #[serde(skip)]
+    coin: Decimal,
 }
 
 impl Conversion {
     /// What an amount of the book's currency comes to at the same rate, in coins that are paid there.
     #[must_use]
     pub fn of(&self, amount: Money) -> Money {
-        converted(amount, self.rate, self.currency)
+        converted(amount, self.rate, self.coin, self.currency)
     }
 }
 
-fn converted(amount: Money, rate: Decimal, currency: Currency) -> Money {
-    Money::to_nearest(amount.amount().times(rate), currency.cash_step(), currency)
+fn converted(amount: Money, rate: Decimal, coin: Decimal, currency: Currency) -> Money {
+    Money::to_nearest(amount.amount().times(rate), coin, currency)
 }
 
-/// What a price comes to by the table of rates; nothing where it has none.
+/// What a price comes to in a country by the table of rates; nothing where it has none.
 #[must_use]
-pub fn conversion(rates: &[PublicRate], code: &Text, price: PriceRange) -> Option<Conversion> {
+pub fn conversion(rates: &[PublicRate], code: &Text, country: &str, price: PriceRange) -> Option<Conversion> {
     let rate = rates.iter().find(|rate| rate.currency == *code)?;
     let currency = Currency::from_code(code.as_str())?;
-    let factor = rate.rate.value();
-    let converted = |amount: Money| converted(amount, factor, currency);
+    let (factor, coin) = (rate.rate.value(), currency.cash_step(country));
+    let converted = |amount: Money| converted(amount, factor, coin, currency);
     let price = PriceRange { low: converted(price.low), likely: converted(price.likely), high: converted(price.high) };
-    Some(Conversion { currency, rate: factor.normalize(), day: rate.day.clone(), price })
+    Some(Conversion { currency, rate: factor.normalize(), day: rate.day.clone(), price, coin })
 }

@@ -261,8 +261,9 @@ pub fn estimate_knowing(book: &PriceBook, brief: &Brief, known: &Known<'_>) -> R
         lines: piece.lines,
     };
     estimate.payments = payments(&book.shop.deposits, estimate.to_pay());
-    let other = region.and_then(|region| region.currency.as_ref());
-    estimate.conversion = other.and_then(|code| conversion(&book.currencies, code, estimate.price()));
+    let other = trip.and_then(|trip| Some((trip.region.currency.as_ref()?, trip.place.country.as_str())));
+    estimate.conversion =
+        other.and_then(|(code, country)| conversion(&book.currencies, code, country, estimate.price()));
     Ok(estimate)
 }
 

@@ -76,13 +76,15 @@ impl Currency {
         self.code
     }
 
-    /// The least that is paid in cash, where coins have gone: 5 Rappen, 10 New Zealand cents. Nothing where the minor unit is a coin.
+    /// The least that is paid in cash in a country, by its ISO 3166-1 code, where coins have gone: 5 Rappen, 10 New Zealand cents, 5 euro
+    /// cents in some of the countries that share the euro. Nothing where the minor unit is a coin.
     ///
     /// Source: `shared/reference/delivery/insurance_tax_currency.md` section 6: CHF, CAD, SEK, NOK and DKK read, the rest from memory.
     #[must_use]
-    pub fn cash_step(self) -> Decimal {
+    pub fn cash_step(self, country: &str) -> Decimal {
         match self.code {
             "CHF" | "CAD" | "AUD" => Decimal::new(5, 2),
+            "EUR" if matches!(country, "BE" | "EE" | "FI" | "IE" | "IT" | "LT" | "NL" | "SK") => Decimal::new(5, 2),
             "NZD" | "ILS" => Decimal::new(1, 1),
             "DKK" => Decimal::new(5, 1),
             "SEK" | "NOK" | "CZK" => Decimal::ONE,

@@ -260,16 +260,17 @@ fn other_currencies_are_told_at_their_rate_in_their_coins() {
     let rates = [rate("USD", "1.1"), rate("GBP", "0.85"), rate("JPY", "160"), rate("CHF", "0.9371")];
     let euros = |text: &str| Money::rounded(decimal(text), Currency::from_code("EUR").unwrap());
     let price = PriceRange { low: euros("900"), likely: euros("1000"), high: euros("1234.56") };
-    let told =
-        |code: &str| conversion(&rates, &Text::new(code).unwrap(), price).map(|told| told.price.likely.to_string());
+    let told = |code: &str| {
+        conversion(&rates, &Text::new(code).unwrap(), "DE", price).map(|told| told.price.likely.to_string())
+    };
     assert_eq!(told("USD").unwrap(), "1100.00 USD");
     assert_eq!(told("GBP").unwrap(), "850.00 GBP");
     assert_eq!(told("JPY").unwrap(), "160000 JPY");
     assert_eq!(told("NOK"), None);
     // Zero-decimal guard: 1,234.56 x 160 = 197,529.6 is 197,530 yen. Swiss coins end at 5 Rappen: 937.10; 843.39 is 843.40, 1,156.906 is 1,156.90.
-    let yen = conversion(&rates, &Text::new("JPY").unwrap(), price).unwrap();
+    let yen = conversion(&rates, &Text::new("JPY").unwrap(), "JP", price).unwrap();
     assert_eq!(yen.price.high.to_string(), "197530 JPY");
-    let francs = conversion(&rates, &Text::new("CHF").unwrap(), price).unwrap().price;
+    let francs = conversion(&rates, &Text::new("CHF").unwrap(), "CH", price).unwrap().price;
     assert_eq!(
         [francs.low, francs.likely, francs.high].map(|money| money.to_string()),
         ["843.40 CHF", "937.10 CHF", "1156.90 CHF"]

@@ -178,3 +178,54 @@ fn currencies_have_the_minor_units_of_the_standard() {
     assert_eq!(known, 39);
     assert!(["usd", "US", "UYW", "HRK", "BGN", "XXX", ""].iter().all(|code| Currency::from_code(code).is_none()));
 }
+
+#[test]
+fn cash_ends_at_the_coins_there_are_in_a_country() {
+    // shared/reference/delivery/insurance_tax_currency.md section 6, the list of cash rounding: each currency with its least coin, the euro
+    // with the countries that have given up its cents.
+    let page = include_str!("../../../../../shared/reference/delivery/insurance_tax_currency.md");
+    let list = page.lines().find_map(|line| line.split_once("Cash rounding (not for card or bank): ")).unwrap().1;
+    let known = |code: &str| Currency::from_code(code).unwrap();
+    let mut checked = Vec::new();
+    for entry in list.split("; ") {
+        let mut words = entry.split([' ', ',']).filter(|word| !word.is_empty());
+        let (Some(code), Some(coin)) = (words.next(), words.next().and_then(|coin| coin.parse().ok())) else { break };
+        let currency = known(code);
+        // What is rounded to its minor unit anyway, as the krona of Iceland, has no other coin.
+        let step = |country| currency.cash_step(country).max(Decimal::new(1, currency.minor_digits()));
+        if code == "EUR" {
+            let countries: Vec<&str> = words.filter(|word| word.len() == 2 && *word != "in").collect();
+            assert_eq!(countries.len(), 8, "{entry}");
+            for country in
+                ["AT", "BE", "CY", "DE", "EE", "ES", "FI", "FR", "GR", "IE", "IT", "LT", "LU", "LV", "NL", "SK"]
+            {
+                let expected = if countries.contains(&country) { coin } else { decimal("0.01") };
+                assert_eq!(step(country), expected, "EUR in {country}");
+            }
+        } else {
+            assert_eq!(step(""), coin, "{code}");
+        }
+        checked.push(code);
+    }
+    assert_eq!(
+        checked,
+        ["CHF", "CAD", "AUD", "NZD", "SEK", "NOK", "DKK", "CZK", "HUF", "ILS", "ISK", "EUR"],
+        "all that stand there"
+    );
+    for whole in ["USD", "GBP", "PLN", "JPY"] {
+        assert!(known(whole).cash_step("US").is_zero(), "{whole}");
+    }
+    // The demo in euro: to the cent in Germany, to five of them in the Netherlands.
+    let to = |country: &str| {
+        let asked =
+            format!(r#"{{"scantling_brief": 1, "design": "wall-shelf", "destination": {{"country": "{country}"}}}}"#);
+        estimate(&demo(), &brief(&asked)).unwrap().conversion.unwrap()
+    };
+    let (germany, netherlands) = (to("DE"), to("NL"));
+    let five = decimal("0.05");
+    let exact = |price: Decimal| price * germany.rate;
+    let works = estimate(&demo(), &brief(r#"{"scantling_brief": 1, "design": "wall-shelf"}"#)).unwrap().works.likely;
+    let [cents, fives] = [&germany, &netherlands].map(|one| one.of(works).amount());
+    assert!((cents - exact(works.amount())).abs() <= decimal("0.005"));
+    assert!((fives - exact(works.amount())).abs() <= decimal("0.025") && (fives % five).is_zero(), "{fives}");
+}
