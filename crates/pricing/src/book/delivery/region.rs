@@ -18,7 +18,7 @@ pub struct Region {
     /// States of the United States, by their two letters.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub states: Vec<Text>,
-    /// Beginnings of postal codes: `546`, or a run of them, `546-549`.
+    /// Beginnings of postal codes: `546`, or a run of them, `546-549`. British ones by area or first half: `IV`, `PO30-PO41`.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub prefixes: Vec<Text>,
     /// Whether a buyer there may collect.
