@@ -5,6 +5,7 @@ mod checks;
 mod delivery;
 mod distance;
 mod money;
+mod postal;
 mod slab;
 mod timber;
 
