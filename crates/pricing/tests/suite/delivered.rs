@@ -151,6 +151,21 @@ fn a_carrier_charges_for_the_place_and_the_length_what_the_pencil_says() {
     assert_eq!(way(&carried_in, Mode::Freight), Err(&Unreachable::StaysOutside));
     assert!(way(&carried_in, Mode::Van).is_ok());
 }
+#[test]
+fn a_book_may_go_by_the_older_scale() {
+    // From 35 lb a cubic foot on the two scales part (freight_class.md section 1). In panels of 17.85 lb a foot, 32.3333 of them, the crate of
+    // the bench is 577.15 and 30.18 lb, carried as 608; in 15.1875 cu ft that is 40.03 a foot: class 55 by the scale in force, 60 by the older.
+    let freight = |rated: Value| {
+        let panel = ("/delivery/crating/size/panel_weight", json!("17.85"));
+        let estimate = bench(&worked(&[panel, ("/delivery/freight/0/rated", rated)]), NEW_YORK);
+        let freight = way(&estimate, Mode::Freight).unwrap().lines[1].clone();
+        assert_eq!((freight.kind, freight.quantity), (LineKind::Freight, Some(Decimal::from(608))));
+        freight.amount.amount().to_string()
+    };
+    // Over 500 lb, sold at 44 a hundredweight, fuel a quarter: 44 x 0.55 x 6.08 = 147.136, 183.92; 44 x 0.60 x 6.08 = 160.512, 200.64.
+    assert_eq!([freight(json!("density")), freight(json!("older-density"))], ["183.92", "200.64"]);
+}
+
 
 #[test]
 fn a_quote_by_phone_stands_in_for_the_table() {
