@@ -12,6 +12,7 @@ mod bad_input;
 mod bad_parts;
 mod checked;
 mod cuts;
+mod dearer;
 mod delivered;
 mod found;
 mod golden;
