@@ -68,6 +68,11 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
         }
         println!("{word}: {together} bytes in Brotli, of a budget of {budget}");
     }
+    check_points(dist)
+}
+
+/// Fails when the postal points are too large. They hang on no tool, so that this is always checked.
+pub(crate) fn check_points(dist: &Path) -> Result<()> {
     let (points, most) = (sizes(dist, POINTS.0)?[2], POINTS.1);
     if points > most {
         bail!("{} is {points} bytes in Brotli, over the {most} it may weigh", POINTS.0);
@@ -81,4 +86,28 @@ fn sizes(dist: &Path, file: &str) -> Result<[u64; 3]> {
         fs::metadata(path).map(|data| data.len()).with_context(|| format!("{} is missing", path.display()))
     };
     Ok([length(&path)?, length(&beside(&path, "gz"))?, length(&beside(&path, "br"))?])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn points_over_what_they_may_weigh_are_refused() {
+        let folder = tempdir();
+        let points = folder.join("scantling").join(POINTS.0);
+        fs::create_dir_all(points.parent().unwrap()).unwrap();
+        for (bytes, fits) in [(12_000, true), (12_001, false)] {
+            for (ending, length) in [(None, 30_000), (Some("gz"), 13_000), (Some("br"), bytes)] {
+                let file = ending.map_or_else(|| points.clone(), |ending| beside(&points, ending));
+                fs::write(file, vec![0; length]).unwrap();
+            }
+            assert_eq!(check_points(&folder).is_ok(), fits, "{bytes}");
+        }
+        fs::remove_dir_all(folder).unwrap();
+    }
+
+    fn tempdir() -> std::path::PathBuf {
+        std::env::temp_dir().join(format!("scantling-size-{}", std::process::id()))
+    }
 }

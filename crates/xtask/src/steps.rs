@@ -218,6 +218,8 @@ fn wasm(counts: &mut Counts) -> Result<bool> {
 
 fn within_budget(counts: &mut Counts) -> Result<bool> {
     let dist = dist::dist()?;
+    size::check_points(&dist.folder)?;
+    counts.check(true);
     if !dist.small {
         counts.skipped.push("the budget: the standard library could not be built for size".into());
         return Ok(true);
