@@ -130,6 +130,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     narrow::nothing_is_cut_off_at_280_pixels,
     narrow::nothing_is_cut_off_at_a_zoom_of_400_per_cent,
     opening::what_is_edited_at_once_is_compared_with_the_book_as_it_was_opened,
+    places::another_way_that_is_picked_brings_the_total_along,
     places::buyers_in_five_places_see_the_ways_that_reach_them_and_sums_that_add_up,
     places::where_postal_codes_lie_is_asked_for_once_a_destination_is_given,
     shop::a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_reload,
