@@ -14,6 +14,10 @@ const REQUEST: &str = r#"{"scantling_request": 1, "brief": {"scantling_brief": 1
 
 const OFFERS: &str = include_str!("../../../shared/offers/table-four-buyers.json");
 
+/// The table of a quote's lines, and the line of what the carrier named.
+const LINES: &str = "'Lines of the quote, tax apart: for you alone'";
+const QUOTED: &str = "'quoted: Depot, by phone, 2026-11-20'";
+
 /// Each section in turn, filled in, and what is said of it there.
 async fn each_section<F: AsyncFn(&str) -> Result<()>>(page: &Page, judge: F) -> Result<()> {
     go_to(page, "Requests").await?;
@@ -21,8 +25,14 @@ async fn each_section<F: AsyncFn(&str) -> Result<()>>(page: &Page, judge: F) -> 
     act(page, "press('A carrier has named its charge')", "!!document.querySelector('.record [aria-invalid=true]')")
         .await?;
     judge("a request, a carrier's charge missing").await?;
-    act(page, "type('f-requests[0].request.quoted.charge', '212.50')", "!!button('Write a quote for it')").await?;
+    // As it was named by phone, on a day of its own.
+    for (key, text) in [("day", "2026-11-20"), ("by", "Depot, by phone"), ("charge", "212.50")] {
+        page.eval(&format!("(type('f-requests[0].request.quoted.{key}', '{text}'), 1)")).await?;
+    }
+    page.until("!!button('Write a quote for it')").await?;
     act(page, "press('Write a quote for it')", "document.querySelector('.quote img')?.naturalWidth > 0").await?;
+    // The line names who and when. 212.50 with 5 % for handling, and 2.9 % of the price for the payment: 212.50 x 1.05 / 0.971 = 229.79.
+    page.until(&format!("!!figures({LINES})?.some(row => row[0] === {QUOTED} && row[1] === '229.79 USD')")).await?;
     // The focus goes to what was opened, and stays near what was pressed.
     page.until("document.activeElement.className === 'record'").await?;
     act(page, "press('Give it stages of its own')", "!!document.getElementById('f-quotes[0].deposits[0].share')")
