@@ -63,9 +63,13 @@ fn scale_yield(value: &mut Value, percent: u32) {
 
 /// A brief over everything the demo offers, to somewhere.
 pub(crate) fn briefs() -> impl Strategy<Value = Brief> {
-    let place = prop::sample::select(vec!["", "54601", "53703", "60601", "10001", "98101-1234", "99501", "00901"]);
+    // Nowhere, at home, abroad by each table and in each currency of the demo, and where nothing goes.
+    let home = ["54601", "53703", "60601", "10001", "98101-1234", "99501", "00901"].map(|zip| ("US", zip));
+    let abroad =
+        [("CA", "K1A 0B1"), ("GB", "SW1A 1AA"), ("DE", "10115"), ("NL", "1012 JS"), ("PL", "00-001"), ("NZ", "6011")];
+    let place = prop::sample::select([&[("US", "")], &home[..], &abroad].concat());
     (any::<prop::sample::Index>(), prop::collection::vec(any::<u16>(), 12), 1..4u32, place).prop_map(
-        |(design, picks, quantity, zip)| {
+        |(design, picks, quantity, (country, code))| {
             let book = demo();
             let design = design.get(&book.designs);
             let mut picks = picks.into_iter().cycle();
@@ -85,7 +89,7 @@ pub(crate) fn briefs() -> impl Strategy<Value = Brief> {
             }
             brief.finish = Some(book.finishes[pick(book.finishes.len())].key.clone());
             brief.quantity = scantling_pricing::book::values::Count::new(quantity).unwrap();
-            brief.destination = destination("US", zip).map(|to| Destination {
+            brief.destination = destination(country, code).map(|to| Destination {
                 site: [Site::Home, Site::Dock, Site::LimitedAccess][pick(3)],
                 inside: pick(2) == 1,
                 ..to
