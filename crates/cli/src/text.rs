@@ -230,6 +230,7 @@ fn label(line: &Line) -> String {
         LineKind::LeastJob => "Up to the smallest job taken",
         LineKind::Crating => "Crates",
         LineKind::Pallets => "Pallets",
+        LineKind::MarkedTimber => "Timber of the packing treated and marked for the border",
         LineKind::Van => "The maker's van",
         LineKind::Helper => "A helper on the way",
         LineKind::Nights => "Nights away",

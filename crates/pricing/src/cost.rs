@@ -40,6 +40,8 @@ pub enum LineKind {
     Crating,
     /// Pallets.
     Pallets,
+    /// Timber of crates and pallets, treated and marked for a border.
+    MarkedTimber,
     /// The maker's van.
     Van,
     /// A second pair of hands in the van.
@@ -92,6 +94,7 @@ impl LineKind {
             Self::LeastJob => "least job",
             Self::Crating => "crating",
             Self::Pallets => "pallets",
+            Self::MarkedTimber => "marked timber",
             Self::Van => "van",
             Self::Helper => "helper",
             Self::Nights => "nights",

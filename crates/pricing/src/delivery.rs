@@ -2,6 +2,7 @@
 
 mod abroad;
 mod atlas;
+mod border;
 mod distance;
 mod freight;
 mod packing;
@@ -13,8 +14,9 @@ mod region;
 mod van;
 mod zip_states;
 
-pub use abroad::wood_packaging_rule;
 pub use atlas::Atlas;
+pub(crate) use border::table_of;
+pub use border::{is_regulated_wood, must_be_marked, wood_packaging_rule};
 pub use distance::{Point, great_circle_miles, road_miles};
 pub use freight::{FreightClass, accessorials, density_class, linehaul, older_density_class};
 pub use packing::{Crated, Packed, Shipment, crated, packs, shipment, weighed};
@@ -164,7 +166,7 @@ fn way(order: &Order<'_>, trip: &Trip<'_>, mode: Mode) -> Outcome {
         Mode::Abroad => abroad::send(order, trip),
     };
     let carried = match order.quoted.filter(|quoted| quoted.mode == mode) {
-        Some(quoted) => Ok(quote::in_place_of(by_table, quoted, order)),
+        Some(quoted) => Ok(quote::in_place_of(by_table, quoted, order, trip)),
         None => by_table,
     };
     // What goes in the maker's own van is the maker's to answer for.
@@ -191,18 +193,20 @@ pub fn insurance_charge(insurance: &Insurance, declared: Decimal) -> Decimal {
     (hundreds * insurance.per_hundred.value()).max(insurance.least.value())
 }
 
-/// The lines of crates and pallets, with so much more for each crate.
-fn crates_of(book: &PriceBook, shipment: &Shipment, more: Decimal) -> Vec<CostLine> {
+/// The lines of crates and pallets, and of timber that must be marked on the way.
+fn crates_of(order: &Order<'_>, trip: &Trip<'_>, shipment: &Shipment) -> Vec<CostLine> {
+    let book = order.book;
     let pieces = Decimal::from(shipment.pieces);
     let line = |kind: LineKind, on_pallet: bool| {
         let rates = if on_pallet { book.delivery.pallets.as_ref()? } else { &book.delivery.crating };
         let own: Vec<&Crated> = shipment.crates.iter().filter(|one| one.on_pallet == on_pallet).collect();
-        let one = |crated: &&Crated| packing::charge(rates, crated.surface()).plus(more);
+        let one = |crated: &&Crated| packing::charge(rates, crated.surface());
         let (charge, count) = (own.iter().map(one).sum::<Decimal>(), Decimal::from(own.len()) * pieces);
         (!own.is_empty())
             .then(|| CostLine::new(kind, "", Guess::certain(charge.times(pieces))).of(count, QuantityUnit::Pieces))
     };
-    [line(LineKind::Crating, false), line(LineKind::Pallets, true)].into_iter().flatten().collect()
+    let marked = border::marked_timber(order, trip, shipment);
+    [line(LineKind::Crating, false), line(LineKind::Pallets, true), marked].into_iter().flatten().collect()
 }
 
 /// A charge that may miss by so much either way: a three-point guess around it.

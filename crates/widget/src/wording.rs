@@ -116,6 +116,7 @@ words! {
     LEAST_JOB = "line.least-job";
     CRATING_LINE = "line.crating";
     PALLETS_LINE = "line.pallets";
+    MARKED_TIMBER_LINE = "line.marked-timber";
     VAN_LINE = "line.van";
     HELPER_LINE = "line.helper";
     NIGHTS_LINE = "line.nights";
@@ -316,6 +317,7 @@ pub(crate) fn line(words: &Words, line: &Line) -> String {
         LineKind::Quoted => return quoted_line(words, &line.name),
         LineKind::Crating => CRATING_LINE,
         LineKind::Pallets => PALLETS_LINE,
+        LineKind::MarkedTimber => MARKED_TIMBER_LINE,
         LineKind::Van => VAN_LINE,
         LineKind::Helper => HELPER_LINE,
         LineKind::Nights => NIGHTS_LINE,

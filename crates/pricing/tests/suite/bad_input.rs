@@ -573,4 +573,5 @@ fn carriers_that_can_t_be_priced() {
         "regions[0].white_glove",
         "name one of delivery.white_glove",
     );
+    refused(&without("/delivery/marked_timber"), "regions[10].abroad", "add delivery.marked_timber");
 }

@@ -22,7 +22,7 @@ use serde_json::{Value, json};
 use crate::random::{briefs, holds};
 use crate::start::{brief, demo, demo_shop, length, selling};
 
-fn decimal(text: &str) -> Decimal {
+pub(crate) fn decimal(text: &str) -> Decimal {
     text.parse().unwrap()
 }
 
@@ -38,22 +38,22 @@ pub(crate) fn worked(changes: &[(&str, Value)]) -> ShopBook {
 }
 
 /// The bench of the worked book, to a destination.
-fn bench(shop: &ShopBook, destination: &str) -> Estimate {
+pub(crate) fn bench(shop: &ShopBook, destination: &str) -> Estimate {
     let asked = format!(r#"{{"scantling_brief": 1, "design": "bench", "destination": {{{destination}}}}}"#);
     estimate(&selling(shop), &brief(&asked)).unwrap()
 }
 
 const NEW_YORK: &str = r#""country": "US", "postal_code": "10001""#;
 
-fn way(estimate: &Estimate, mode: Mode) -> Result<&Delivered, &Unreachable> {
+pub(crate) fn way(estimate: &Estimate, mode: Mode) -> Result<&Delivered, &Unreachable> {
     estimate.ways.iter().find(|way| way.mode == mode).unwrap().outcome.as_ref()
 }
 
-fn lines(delivered: &Delivered) -> Vec<(LineKind, String)> {
+pub(crate) fn lines(delivered: &Delivered) -> Vec<(LineKind, String)> {
     delivered.lines.iter().map(|line| (line.kind, line.amount.amount().to_string())).collect()
 }
 
-fn at(kind: LineKind, amount: &str) -> (LineKind, String) {
+pub(crate) fn at(kind: LineKind, amount: &str) -> (LineKind, String) {
     (kind, amount.to_owned())
 }
 

@@ -10,6 +10,7 @@
 mod alternatives;
 mod bad_input;
 mod bad_parts;
+mod border;
 mod checked;
 mod cuts;
 mod delivered;

@@ -24,6 +24,7 @@ const fn group(kind: LineKind) -> Word {
         LineKind::Work | LineKind::LeastJob => wording::SHARE_WORK,
         LineKind::Crating
         | LineKind::Pallets
+        | LineKind::MarkedTimber
         | LineKind::Cartons
         | LineKind::Van
         | LineKind::Helper

@@ -220,8 +220,9 @@ pub struct AbroadTable {
     pub per_hundredweight: Amount,
     /// The least charge.
     pub least: Amount,
-    /// Added to a crate whose timber must be treated and marked.
-    pub marked_timber: Amount,
+    /// Added to a crate or pallet whose timber must be treated and marked, where that is another amount than everywhere.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marked_timber: Option<Amount>,
     /// Papers and the customs agent.
     pub papers: Amount,
     /// Fewest days in transit, customs included.

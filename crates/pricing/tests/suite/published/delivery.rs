@@ -6,8 +6,8 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::{Amount, Gravity, Measured, Percent};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::delivery::{
-    Packed, Parcel, crated, density_class, insurance_charge, linehaul, older_density_class, parcel_charge,
-    state_of_zip3, wood_packaging_rule,
+    Packed, Parcel, crated, density_class, insurance_charge, linehaul, must_be_marked, older_density_class,
+    parcel_charge, state_of_zip3, wood_packaging_rule,
 };
 use scantling_pricing::estimate::Estimate;
 use scantling_pricing::measure::{Area, Length, Volume, Weight};
@@ -116,6 +116,7 @@ fn crates_grow_as_worked_and_land_in_the_worked_class() {
         panel_weight: Measured::new(decimal("1.5")).unwrap(),
         batten_weight: Measured::new(decimal("0.51")),
         runner_weight: Measured::new(decimal("2.38")),
+        solid_wood: None,
     };
     let page = include_str!("../../../../../shared/reference/delivery/crating.md");
     let published = page_rows(page, "| piece in | lb | inside |");
@@ -266,5 +267,42 @@ fn crate_timber_is_marked_where_the_rule_asks_it() {
         ("CA", "FR", true),
     ] {
         assert_eq!(wood_packaging_rule(from, to), marked, "{from} to {to}");
+    }
+}
+
+#[test]
+fn solid_wood_over_six_millimetres_is_marked_and_panels_made_with_glue_are_not() {
+    // The same section, which says of ISPM 15 (PUB) and of 7 CFR 319.40-1 (PUB):
+    let page = include_str!("../../../../../shared/reference/delivery/crating.md");
+    for said in [
+        "Exempt: wood 6 mm thick or less throughout; packaging made wholly of processed wood (plywood",
+        "US rule 7 CFR 319.40-1 has the same 6 mm and manufactured-wood exclusions. **[P, V]**",
+        "A plywood crate with solid 2x4 or 4x4 framing **is** regulated because of the frame. An all-plywood crate is not. **[P]**",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    let size = |batten: Option<&str>, runner: Option<&str>, solid: Option<&str>| CrateSize {
+        padding: length("2 in"),
+        fragile_padding: None,
+        wall: length("1 in"),
+        skid: length("3 in"),
+        footprint: None,
+        panel_weight: Measured::new(decimal("1.5")).unwrap(),
+        batten_weight: batten.and_then(|weight| Measured::new(decimal(weight))),
+        runner_weight: runner.and_then(|weight| Measured::new(decimal(weight))),
+        solid_wood: solid.map(length),
+    };
+    let (two_by_four, four_by_four) = (Some("1.02"), Some("2.38"));
+    for (size, marked, of) in [
+        (size(None, None, None), false, "an all-plywood crate"),
+        (size(two_by_four, None, None), true, "a plywood crate with solid 2x4 framing"),
+        (size(None, four_by_four, None), true, "a plywood crate on 4x4 runners"),
+        (size(None, None, Some("3/4 in")), true, "a crate of boards"),
+        (size(two_by_four, None, Some("6 mm")), false, "slats of 6 mm"),
+        (size(two_by_four, None, Some("6.1 mm")), true, "slats of more"),
+        (size(two_by_four, four_by_four, Some("0 in")), false, "framing of plywood"),
+    ] {
+        assert_eq!(must_be_marked(&size, "US", "DE"), marked, "{of}");
+        assert!(!must_be_marked(&size, "US", "CA") && !must_be_marked(&size, "DE", "FR"), "{of}");
     }
 }
