@@ -182,6 +182,9 @@ fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) 
     row(out, "Rounding up, in all", &delivered.rounding.to_string(), "");
     row(out, &format!("By {mode}{mark}"), &range(&delivered.price), "");
     tax(out, delivered.tax.as_ref());
+    if let Some(terms) = &delivered.terms {
+        let _ = writeln!(out, "{}", terms.explain());
+    }
 }
 
 /// The tax of a price, on top of it or within.
@@ -245,9 +248,10 @@ fn label(line: &Line) -> String {
         LineKind::Inside => "Carried past the threshold",
         LineKind::Quoted => "Carriage as quoted: ",
         LineKind::WhiteGlove => "Carrying in and placing",
-        LineKind::Abroad => "Carriage abroad, duty and import tax apart",
+        LineKind::Abroad => "Carriage abroad",
         LineKind::Papers => "Papers and customs agent",
         LineKind::Insurance => "Insured for its price on the way",
+        LineKind::Duty => "Duty and import tax, estimated: ",
     };
     let quantity = match (line.quantity, line.unit) {
         (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),

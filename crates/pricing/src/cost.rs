@@ -74,6 +74,8 @@ pub enum LineKind {
     Papers,
     /// Cover on the way.
     Insurance,
+    /// Duty and import tax, as the maker estimates them.
+    Duty,
     /// What a carrier has named for the order.
     Quoted,
 }
@@ -111,6 +113,7 @@ impl LineKind {
             Self::Abroad => "abroad",
             Self::Papers => "papers",
             Self::Insurance => "insurance",
+            Self::Duty => "duty, estimated",
             Self::Quoted => "quoted",
         }
     }

@@ -16,7 +16,7 @@ mod zip_states;
 
 pub use atlas::Atlas;
 pub(crate) use border::table_of;
-pub use border::{is_regulated_wood, must_be_marked, wood_packaging_rule};
+pub use border::{Rule, Terms, customs_border, is_regulated_wood, must_be_marked, wood_packaging_rule};
 pub use distance::{Point, great_circle_miles, road_miles};
 pub use freight::{FreightClass, accessorials, density_class, linehaul, older_density_class};
 pub use packing::{Crated, Packed, Shipment, crated, packs, shipment, weighed};
@@ -171,7 +171,8 @@ fn way(order: &Order<'_>, trip: &Trip<'_>, mode: Mode) -> Outcome {
     };
     // What goes in the maker's own van is the maker's to answer for.
     let insurance = order.book.delivery.insurance.as_ref().filter(|_| mode != Mode::Van);
-    carried.map(|(lines, days)| (lines.into_iter().chain(cover(insurance, order.declared)).collect(), days))
+    let besides = || cover(insurance, order.declared).into_iter().chain(border::duty(order, trip));
+    carried.map(|(lines, days)| (lines.into_iter().chain(besides()).collect(), days))
 }
 
 /// The line of cover for so much declared; none where it is covered without a charge.

@@ -11,9 +11,10 @@ use scantling_drawing::{Limit, View};
 use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
-use scantling_pricing::delivery::{Mode, Unreachable};
+use scantling_pricing::delivery::{Mode, Rule, Terms, Unreachable};
 use scantling_pricing::estimate::Line;
 
+use crate::form::ELSEWHERE;
 use crate::words::{Word, Words};
 
 pub(crate) use faults::{length, problem, quantity_fault};
@@ -88,6 +89,7 @@ words! {
     FREIGHT_INCLUDES = "includes.freight";
     WHITE_GLOVE_INCLUDES = "includes.white-glove";
     ABROAD_INCLUDES = "includes.abroad";
+    TERMS_OF_DELIVERY = "terms-of-delivery";
     NOT_OFFERED = "unreachable.not-offered";
     TOO_LARGE = "unreachable.too-large";
     UNMEASURED = "unreachable.unmeasured";
@@ -170,6 +172,9 @@ sentences! {
     postal_code_example(example) = "postal-code.example";
     too_far(miles, farthest) = "unreachable.too-far";
     quoted_line(by) = "line.quoted";
+    duty_line(what) = "line.duty";
+    duty_apart(place) = "terms.apart";
+    duty_paid(place) = "terms.paid";
     conversion(likely, span, rate, day) = "conversion";
     days_span(least, most) = "days.span";
     role_of(role, material) = "role.of";
@@ -258,6 +263,19 @@ pub(crate) const fn mode_includes(mode: Mode) -> Word {
     }
 }
 
+/// Where it is handed over beyond a border, and who pays what is due there.
+pub(crate) fn terms(words: &Words, terms: &Terms) -> String {
+    let country = match terms.country.as_str() {
+        ELSEWHERE => words.say(ANOTHER_COUNTRY),
+        code => words.country(code),
+    };
+    let place = [terms.postal_code.as_str(), &country].join(" ");
+    match terms.rule {
+        Rule::DeliveredAtPlace => duty_apart(words, place.trim_start()),
+        Rule::DeliveredDutyPaid => duty_paid(words, place.trim_start()),
+    }
+}
+
 /// Why a way is not to be had.
 pub(crate) fn unreachable(words: &Words, reason: &Unreachable) -> String {
     match reason {
@@ -334,6 +352,7 @@ pub(crate) fn line(words: &Words, line: &Line) -> String {
         LineKind::Abroad => ABROAD_LINE,
         LineKind::Papers => PAPERS_LINE,
         LineKind::Insurance => INSURANCE_LINE,
+        LineKind::Duty => return duty_line(words, &line.name),
     })
 }
 

@@ -11,7 +11,7 @@ use super::read::reads;
 use super::values::Amount;
 
 pub use carriers::{
-    AbroadTable, Awkward, Band, FreightTable, Inside, Large, OverLength, ParcelTable, Rated, WeightBreak,
+    AbroadTable, Awkward, Band, Duty, FreightTable, Inside, Large, OverLength, ParcelTable, Rated, WeightBreak,
     WhiteGloveTable,
 };
 pub use crates::{CrateCost, CrateRate, CrateSize};

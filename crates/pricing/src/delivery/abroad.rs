@@ -1,5 +1,4 @@
-//! Abroad: crates charged by weight or space, with papers. Duty and import tax are the buyer's, as is usual where a seller names no
-//! figures for them.
+//! Abroad: crates charged by weight or space, with papers.
 
 use rust_decimal::Decimal;
 

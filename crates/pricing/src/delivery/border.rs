@@ -1,12 +1,16 @@
-//! What a border asks for: marked timber in crates.
+//! What a border asks for: marked timber in crates, duty, and a term that says who pays it.
+
+use std::fmt;
 
 use rust_decimal::Decimal;
+use serde::Serialize;
 
-use super::{Crated, Order, Shipment, Trip};
+use super::{Crated, Mode, Order, Shipment, Trip, guessed, read_place, region_for};
 use crate::book::PriceBook;
 use crate::book::delivery::{AbroadTable, CrateSize, Region};
 use crate::book::values::Amount;
 use crate::bounded::Bounded;
+use crate::brief::Destination;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::measure::Length;
 use crate::range::Guess;
@@ -82,4 +86,98 @@ pub(super) fn marked_timber(order: &Order<'_>, trip: &Trip<'_>, shipment: &Shipm
     let each = charge(order.book, trip.region).map_or(Decimal::ZERO, |each| each.value());
     let line = CostLine::new(LineKind::MarkedTimber, "", Guess::certain(count.times(each)));
     (!count.is_zero()).then(|| line.of(count, QuantityUnit::Pieces))
+}
+
+/// Whether duty and import tax may be due on the way from one country to another: where the two differ, but not within the European Union.
+///
+/// Source: from memory, Treaty on the Functioning of the European Union, Article 28: no customs duties between its members.
+#[must_use]
+pub fn customs_border(from: &str, to: &str) -> bool {
+    from != to && !(UNION.contains(&from) && UNION.contains(&to))
+}
+
+/// The line of duty and import tax the maker has an estimate of, a share of what the goods are worth; none where it is the buyer's to pay.
+/// It is passed on as it is, so that the share a book publishes is the country's own and tells nothing of the maker's.
+pub(super) fn duty(order: &Order<'_>, trip: &Trip<'_>) -> Option<CostLine> {
+    let duty = table_of(order.book, trip.region)?.duty.as_ref()?;
+    let charge = guessed(order.book, order.declared.times(duty.share.value()));
+    customs_border(order.book.shop.country.as_str(), &trip.place.country)
+        .then(|| CostLine::new(LineKind::Duty, &duty.name, charge))
+}
+
+/// A term of delivery, of Incoterms 2020.
+///
+/// Source: `shared/reference/delivery/insurance_tax_currency.md` section 7: the buyer clears and pays by default, the seller only where he
+/// has entered figures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub enum Rule {
+    /// Delivered at place, ready to unload: the buyer clears it and pays duty and import tax.
+    #[serde(rename = "DAP")]
+    DeliveredAtPlace,
+    /// Delivered duty paid, ready to unload: the seller clears it and pays them.
+    #[serde(rename = "DDP")]
+    DeliveredDutyPaid,
+}
+
+/// Where a piece is handed over beyond a customs border, and who pays what is due there.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Terms {
+    /// The rule.
+    pub rule: Rule,
+    /// The edition it is of: 2020.
+    pub incoterms: u32,
+    /// The postal code of the place, as it was written; empty where none was.
+    pub postal_code: String,
+    /// ISO 3166-1 code of the country.
+    pub country: String,
+}
+
+impl Terms {
+    /// Of a way to a destination; none for what is collected, or crosses no border where duty may be due.
+    #[must_use]
+    pub fn of(book: &PriceBook, to: &Destination, mode: Mode) -> Option<Self> {
+        let place = read_place(to).ok()?;
+        let region = region_for(&book.regions, &place)?;
+        Self::on(book, &Trip { region, place: &place }, to, mode)
+    }
+
+    /// The same, where region and place are known.
+    pub(crate) fn on(book: &PriceBook, trip: &Trip<'_>, to: &Destination, mode: Mode) -> Option<Self> {
+        let country = &trip.place.country;
+        if mode == Mode::Collect || !customs_border(book.shop.country.as_str(), country) {
+            return None;
+        }
+        let paid = table_of(book, trip.region).is_some_and(|table| table.duty.is_some());
+        Some(Self {
+            rule: if paid { Rule::DeliveredDutyPaid } else { Rule::DeliveredAtPlace },
+            incoterms: 2020,
+            postal_code: to.postal_code.as_ref().map_or_else(String::new, |code| code.as_str().trim().to_owned()),
+            country: country.clone(),
+        })
+    }
+
+    /// The term with its place and edition, and what it means for the price, in words.
+    #[must_use]
+    pub fn explain(&self) -> String {
+        match self.rule {
+            Rule::DeliveredAtPlace => format!("{self}: duty and import tax are not in the price, the buyer pays them"),
+            Rule::DeliveredDutyPaid => {
+                format!("{self}: duty and import tax are in the price as they are estimated, the maker pays them")
+            }
+        }
+    }
+}
+
+/// The term with its place and edition: `DAP 10115 DE, Incoterms 2020`.
+impl fmt::Display for Terms {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let rule = match self.rule {
+            Rule::DeliveredAtPlace => "DAP",
+            Rule::DeliveredDutyPaid => "DDP",
+        };
+        let gap = if self.postal_code.is_empty() { "" } else { " " };
+        write!(f, "{rule} {}{gap}{}, Incoterms {}", self.postal_code, self.country, self.incoterms)
+    }
 }

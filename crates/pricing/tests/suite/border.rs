@@ -1,15 +1,16 @@
-//! What crosses a border: timber of crates marked where the rule asks it, on the book of round figures (`worked.rs`) and on the demo. A
-//! carrier's cost is sold 1.10 times itself on the former.
+//! What crosses a border: timber of crates marked where the rule asks it, duty, terms; on the book of round figures (`worked.rs`) and on the
+//! demo. A carrier's cost is sold 1.10 times itself on the former.
 
+use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::cost::LineKind;
-use scantling_pricing::delivery::{CarriageQuote, Mode, Unreachable};
-use scantling_pricing::estimate::Line;
+use scantling_pricing::delivery::{CarriageQuote, Mode, Rule, Unreachable};
+use scantling_pricing::estimate::{Estimate, Line, estimate};
 use scantling_pricing::profit::Rates;
 use serde_json::{Value, json};
 
 use crate::delivered::{at, bench, lines, way, worked};
-use crate::start::{brief, demo_shop};
+use crate::start::{brief, demo as demo_price, demo_shop, selling};
 
 const LONDON: &str = r#""country": "GB", "postal_code": "SW1A 1AA""#;
 const MUNICH: &str = r#""country": "DE", "postal_code": "80331""#;
@@ -97,4 +98,104 @@ fn the_demo_marks_every_crate_that_leaves_for_europe_and_none_for_canada() {
     let marked = berlin.lines.iter().find(|line| line.kind == LineKind::MarkedTimber).unwrap();
     assert_eq!((marked.quantity.unwrap().to_string().as_str(), marked.amount.to_string().as_str()), ("4", "180.00 USD"));
     assert!(!kinds(&abroad("CA", "K1A 0B1").lines).contains(&LineKind::MarkedTimber));
+}
+
+/// The demo with a table of its own for Britain, whose duty is estimated.
+fn with_duty(share: &str) -> ShopBook {
+    let mut book = crate::start::demo_value();
+    let mut table = book["delivery"]["abroad"][1].clone();
+    table["key"] = json!("britain");
+    table["duty"] = json!({ "name": "import VAT of 20 %, by the rates of November", "share": share });
+    book["delivery"]["abroad"].as_array_mut().unwrap().push(table);
+    let britain = book["regions"].as_array_mut().unwrap().iter_mut().find(|region| region["key"] == "united-kingdom");
+    britain.unwrap()["abroad"] = json!("britain");
+    crate::start::sound(&book)
+}
+
+const TO_BRITAIN: &str = r#"{"scantling_brief": 1, "design": "wall-shelf", "delivery": "abroad",
+    "destination": {"country": "GB", "postal_code": "sw1a 1aa"}}"#;
+
+#[test]
+fn duty_a_maker_estimates_is_a_line_of_the_price_at_what_it_is_and_else_it_is_left_out() {
+    let shop = with_duty("0.2");
+    let costs = Rates::new(&shop).unwrap().costs(&brief(TO_BRITAIN)).unwrap();
+    let of = |estimate: &Estimate| {
+        let line = estimate.delivered().unwrap().lines.iter().find(|line| line.kind == LineKind::Duty);
+        line.map(|line| (line.name.clone(), line.amount.amount()))
+    };
+    // A fifth of the price at the workshop, at cost and as it is sold: nothing is put on it.
+    let fifth = costs.selling.works_net().amount() / Decimal::from(5);
+    let named = "import VAT of 20 %, by the rates of November".to_owned();
+    assert_eq!(of(&costs.selling), Some((named.clone(), fifth)));
+    assert_eq!(of(&costs.cost), Some((named, fifth)));
+    // It is in the delivered price: lines, rounding and price add up as ever, and it is that much more than without.
+    let without = estimate(&selling(&demo_shop()), &brief(TO_BRITAIN)).unwrap();
+    assert_eq!(of(&without), None);
+    let carried = |estimate: &Estimate| {
+        let delivered = estimate.delivered().unwrap();
+        let lines: Decimal = delivered.lines.iter().map(|line| line.amount.amount()).sum();
+        assert_eq!(
+            estimate.works_net().amount() - estimate.rounding.amount() + lines + delivered.rounding.amount(),
+            delivered.price.likely.amount()
+        );
+        lines
+    };
+    assert_eq!(carried(&costs.selling) - carried(&without), fifth);
+    // It may miss as a carrier's charge may: the range is wider by it.
+    let width = |estimate: &Estimate| {
+        let price = estimate.delivered().unwrap().price;
+        price.high.amount() - price.low.amount()
+    };
+    assert!(width(&costs.selling) >= width(&without));
+    // A larger share never costs less.
+    let more = estimate(&selling(&with_duty("0.27")), &brief(TO_BRITAIN)).unwrap();
+    assert!(more.delivered().unwrap().price.likely.amount() >= costs.selling.delivered().unwrap().price.likely.amount());
+}
+
+#[test]
+fn terms_name_rule_place_and_edition_where_duty_may_be_due() {
+    // shared/reference/delivery/insurance_tax_currency.md section 7: DAP unless the maker enters figures, then DDP; "write the term with place and
+    // edition".
+    let told = |shop: &ShopBook, country: &str, code: &str, mode: Mode| {
+        let asked = format!(
+            r#"{{"scantling_brief": 1, "design": "wall-shelf", "destination": {{"country": "{country}", "postal_code": "{code}"}}}}"#
+        );
+        let estimate = estimate(&selling(shop), &brief(&asked)).unwrap();
+        way(&estimate, mode).unwrap().terms.as_ref().map(ToString::to_string)
+    };
+    let demo = demo_shop();
+    let page = include_str!("../../../../shared/reference/delivery/insurance_tax_currency.md");
+    assert!(page.contains("\"DAP 10115 Berlin, Incoterms 2020\""));
+    assert_eq!(told(&demo, "DE", "10115", Mode::Abroad).unwrap(), "DAP 10115 DE, Incoterms 2020");
+    assert_eq!(told(&demo, "ca", " k1a 0b1", Mode::Abroad).unwrap(), "DAP k1a 0b1 CA, Incoterms 2020");
+    assert_eq!(told(&with_duty("0.2"), "GB", "SW1A 1AA", Mode::Abroad).unwrap(), "DDP SW1A 1AA GB, Incoterms 2020");
+    // What is collected is handed over at the workshop; at home and within the Union nothing is due.
+    assert_eq!(told(&demo, "DE", "10115", Mode::Collect), None);
+    assert_eq!(told(&demo, "US", "60601", Mode::Freight), None);
+    let berlin = in_berlin(&[("/delivery/marked_timber", json!("40"))]);
+    let freight = |to: &str| way(&bench(&berlin, to), Mode::Freight).unwrap().terms.as_ref().map(|terms| terms.rule);
+    assert_eq!((freight(MUNICH), freight(LONDON)), (None, Some(Rule::DeliveredAtPlace)));
+    // As the file has it.
+    let estimate = estimate(&demo_price(), &brief(TO_BRITAIN)).unwrap();
+    assert_eq!(
+        serde_json::to_value(&estimate.delivered().unwrap().terms).unwrap(),
+        json!({ "rule": "DAP", "incoterms": 2020, "postal_code": "sw1a 1aa", "country": "GB" })
+    );
+}
+
+#[test]
+fn a_duty_is_public_as_it_stands_and_needs_a_border() {
+    let published = serde_json::to_value(selling(&with_duty("0.2"))).unwrap();
+    let duty = &published["delivery"]["abroad"][2]["duty"];
+    assert_eq!(*duty, json!({ "name": "import VAT of 20 %, by the rates of November", "share": "0.2" }));
+    let mut book = serde_json::to_value(with_duty("0.2")).unwrap();
+    book["shop"]["country"] = json!("GB");
+    book["shop"]["postal_code"] = json!("SW1A 1AA");
+    let faults = ShopBook::read(&book.to_string()).unwrap_err();
+    assert!(
+        faults.iter().any(|fault| fault.path == "regions[10].abroad"
+            && fault.to_string().contains("no duty is due from GB to GB")
+            && fault.to_string().contains("take its duty out")),
+        "{faults:?}"
+    );
 }

@@ -41,6 +41,7 @@ const fn group(kind: LineKind) -> Word {
         | LineKind::Abroad
         | LineKind::Papers
         | LineKind::Insurance
+        | LineKind::Duty
         | LineKind::Quoted => wording::SHARE_DELIVERY,
     }
 }

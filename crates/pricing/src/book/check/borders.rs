@@ -5,13 +5,14 @@ use crate::book::delivery::{CrateRate, Region};
 use crate::book::document::DocumentError;
 use crate::book::price_book::PriceBook;
 use crate::book::values::Text;
-use crate::delivery::{is_regulated_wood, table_of, wood_packaging_rule};
+use crate::delivery::{customs_border, is_regulated_wood, table_of, wood_packaging_rule};
 
 /// Faults of what is sent across a border.
 pub(super) fn faults(book: &PriceBook) -> Faults {
     let mut faults = Faults::default();
     for (i, region) in book.regions.iter().enumerate() {
         unmarked(book, region, &format!("regions[{i}]"), &mut faults);
+        undue(book, region, &format!("regions[{i}].abroad"), &mut faults);
     }
     faults
 }
@@ -35,5 +36,18 @@ fn unmarked(book: &PriceBook, region: &Region, path: &str, faults: &mut Faults) 
             );
             faults.push(DocumentError::unusable(format!("{path}.{way}"), why));
         }
+    }
+}
+
+/// Duty in the price of what crosses no border where any is due.
+fn undue(book: &PriceBook, region: &Region, path: &str, faults: &mut Faults) {
+    let home = book.shop.country.as_str();
+    let inside = region.countries.iter().map(Text::as_str).find(|country| !customs_border(home, country));
+    let duty = table_of(book, region).and_then(|table| table.duty.as_ref());
+    if let (Some(country), Some(_)) = (inside, duty) {
+        let why = format!(
+            "no duty is due from {home} to {country}, and this table has one in it; name another table, or take its duty out"
+        );
+        faults.push(DocumentError::unusable(path, why));
     }
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::book::read::{is_default, reads, reads_word};
-use crate::book::values::{Addition, Amount, Count, Key, Measured, Share};
+use crate::book::values::{Addition, Amount, Count, Key, Measured, Share, Text};
 use crate::measure::Length;
 
 /// What carriers charge to a group of regions.
@@ -225,6 +225,9 @@ pub struct AbroadTable {
     pub marked_timber: Option<Amount>,
     /// Papers and the customs agent.
     pub papers: Amount,
+    /// Duty and import tax as the maker estimates them, in the price and paid by the maker; without it, they are left out and the buyer's to pay.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub duty: Option<Duty>,
     /// Fewest days in transit, customs included.
     pub days_least: Count,
     /// Most days in transit, customs included.
@@ -238,6 +241,18 @@ reads!(AbroadTable {
     least,
     marked_timber,
     papers,
+    duty,
     days_least,
     days_most
 });
+
+/// What a maker expects a border to ask, by the rates of the countries a table serves. It is public, and nothing is put on it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Duty {
+    /// What it is for, as the buyer reads it: the duty, the import tax, the day of the rates.
+    pub name: Text,
+    /// What it is expected to come to, as a share of the price of the piece at the workshop, tax apart: 0.25 is a quarter of it.
+    pub share: Addition,
+}
+
+reads!(Duty { name, share });
