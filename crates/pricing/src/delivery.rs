@@ -32,11 +32,13 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 
 use crate::book::PriceBook;
-use crate::book::delivery::{Insurance, Region};
+use crate::book::delivery::{Band, Insurance, Region};
 use crate::book::read::reads_word;
+use crate::book::values::Count;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
+use crate::measure::Length;
 use crate::range::Guess;
 use crate::takeoff::Takeoff;
 
@@ -100,7 +102,7 @@ pub enum Unreachable {
         farthest: u32,
     },
     /// Longer, larger or heavier than its carriers take.
-    TooLarge,
+    TooLarge(Excess),
     /// How far it is can't be told from the postal code.
     Unmeasured,
     /// It is to be carried in, and its carriers stay outside.
@@ -113,10 +115,62 @@ impl Unreachable {
     pub fn explain(&self) -> String {
         match self {
             Self::NotOffered => "the maker does not offer it there".into(),
-            Self::TooLarge => "it is larger or heavier than its carriers take".into(),
+            Self::TooLarge(excess) => excess.explain(),
             Self::Unmeasured => "how far it is can't be told from that postal code; ask the maker".into(),
             Self::StaysOutside => "its carriers leave it at the door, and it is to be carried in".into(),
             Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
+        }
+    }
+}
+
+/// What is over a limit of those who bring it, by how much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Excess {
+    /// The longest side of a crate or carton.
+    Length {
+        /// What it is.
+        is: Length,
+        /// The most that is taken.
+        most: Length,
+    },
+    /// Length and girth of a carton together.
+    LengthAndGirth {
+        /// What they come to.
+        is: Length,
+        /// The most that is taken.
+        most: Length,
+    },
+    /// Its weight, in whole pounds.
+    Weight {
+        /// What it is.
+        is: u32,
+        /// The most that is taken.
+        most: u32,
+    },
+    /// What it is charged as by the space it takes, in whole pounds.
+    ChargedWeight {
+        /// What it is.
+        is: u32,
+        /// The most that has a price.
+        most: u32,
+    },
+}
+
+impl Excess {
+    /// What is over which limit, in words.
+    #[must_use]
+    pub fn explain(&self) -> String {
+        match self {
+            Self::Length { is, most } => format!("a side of its packing is {is}, and its carriers take {most}"),
+            Self::LengthAndGirth { is, most } => {
+                format!("length and girth of a carton come to {is}, and its carriers take {most}")
+            }
+            Self::Weight { is, most } => format!("it weighs {is} lb, and its carriers take {most} lb"),
+            Self::ChargedWeight { is, most } => {
+                format!("by the space it takes it counts as {is} lb, and its carriers take {most} lb")
+            }
         }
     }
 }
@@ -215,6 +269,20 @@ fn guessed(book: &PriceBook, charge: Decimal) -> Guess {
     Guess { mean: charge, deviation: charge * book.uncertainty.carriage.value() / Decimal::from(3) }
 }
 
+/// Whether a carrier with such limits takes a shipment.
+fn taken(shipment: &Shipment, longest: Option<Length>, heaviest: Option<Count>) -> Result<(), Unreachable> {
+    let (is, pounds) = (shipment.longest(), crate::money::whole_up(shipment.gross.in_pounds()));
+    let too_long = longest.filter(|most| is > *most).map(|most| Excess::Length { is, most });
+    let heaviest = heaviest.map(Count::value).filter(|most| pounds > *most);
+    let too_heavy = heaviest.map(|most| Excess::Weight { is: pounds, most });
+    too_long.or(too_heavy).map_or(Ok(()), |excess| Err(Unreachable::TooLarge(excess)))
+}
+
+/// The most that bands go to, in pounds.
+fn most(bands: &[Band]) -> u32 {
+    bands.last().map_or(0, |band| band.to.value())
+}
+
 /// By the weight of all pieces, wrapped and not crated.
 fn white_glove(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     let tables = &order.book.delivery.white_glove;
@@ -222,7 +290,8 @@ fn white_glove(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     let table = table.ok_or(Unreachable::NotOffered)?;
     let weight = order.takeoff.weight.in_pounds();
     let pounds = crate::money::whole_up(weight * Decimal::from(order.resolved.quantity));
-    let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or(Unreachable::TooLarge)?;
+    let band = table.bands.iter().find(|band| band.to.value() >= pounds);
+    let band = band.ok_or(Unreachable::TooLarge(Excess::Weight { is: pounds, most: most(&table.bands) }))?;
     let line = CostLine::new(LineKind::WhiteGlove, "", guessed(order.book, band.price.value()));
     let days = (table.days_least.value(), table.days_most.value());
     Ok((vec![line.of(Decimal::from(pounds), QuantityUnit::Pounds)], days))

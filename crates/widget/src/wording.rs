@@ -11,8 +11,9 @@ use scantling_drawing::{Limit, View};
 use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
-use scantling_pricing::delivery::{Mode, Rule, Terms, Unreachable};
+use scantling_pricing::delivery::{Excess, Mode, Rule, Terms, Unreachable};
 use scantling_pricing::estimate::Line;
+use scantling_pricing::measure::{Length, LengthUnit};
 
 use crate::form::ELSEWHERE;
 use crate::words::{Word, Words};
@@ -91,7 +92,6 @@ words! {
     ABROAD_INCLUDES = "includes.abroad";
     TERMS_OF_DELIVERY = "terms-of-delivery";
     NOT_OFFERED = "unreachable.not-offered";
-    TOO_LARGE = "unreachable.too-large";
     UNMEASURED = "unreachable.unmeasured";
     STAYS_OUTSIDE = "unreachable.stays-outside";
     DRAWING = "drawing";
@@ -171,6 +171,10 @@ sentences! {
     quantity_hint(most) = "quantity.hint";
     postal_code_example(example) = "postal-code.example";
     too_far(miles, farthest) = "unreachable.too-far";
+    too_long(is, most) = "unreachable.too-long";
+    too_far_around(is, most) = "unreachable.too-far-around";
+    too_heavy(is, most) = "unreachable.too-heavy";
+    too_bulky(is, most) = "unreachable.too-bulky";
     quoted_line(by) = "line.quoted";
     duty_line(what) = "line.duty";
     duty_apart(place) = "terms.apart";
@@ -277,13 +281,25 @@ pub(crate) fn terms(words: &Words, terms: &Terms) -> String {
 }
 
 /// Why a way is not to be had.
-pub(crate) fn unreachable(words: &Words, reason: &Unreachable) -> String {
+pub(crate) fn unreachable(words: &Words, reason: &Unreachable, unit: LengthUnit) -> String {
     match reason {
         Unreachable::NotOffered => words.say(NOT_OFFERED),
-        Unreachable::TooLarge => words.say(TOO_LARGE),
+        Unreachable::TooLarge(excess) => too_large(words, *excess, unit),
         Unreachable::Unmeasured => words.say(UNMEASURED),
         Unreachable::StaysOutside => words.say(STAYS_OUTSIDE),
         Unreachable::TooFar { miles, farthest } => too_far(words, &miles.to_string(), &farthest.to_string()),
+    }
+}
+
+/// What is over a limit of those who bring it.
+fn too_large(words: &Words, excess: Excess, unit: LengthUnit) -> String {
+    let long = |length: Length| words.length(length, unit);
+    let pounds = |pounds: u32| words.number(&pounds.to_string());
+    match excess {
+        Excess::Length { is, most } => too_long(words, &long(is), &long(most)),
+        Excess::LengthAndGirth { is, most } => too_far_around(words, &long(is), &long(most)),
+        Excess::Weight { is, most } => too_heavy(words, &pounds(is), &pounds(most)),
+        Excess::ChargedWeight { is, most } => too_bulky(words, &pounds(is), &pounds(most)),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Order, Outcome, Trip, Unreachable, border, crates_of, guessed, shipment};
+use super::{Order, Outcome, Trip, Unreachable, border, crates_of, guessed, shipment, taken};
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::money::whole_up;
 use crate::range::Guess;
@@ -20,6 +20,7 @@ pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     if border::is_unpriced(order, trip, &shipment) {
         return Err(Unreachable::NotOffered);
     }
+    taken(&shipment, table.longest, table.heaviest)?;
     let by_space = whole_up(shipment.cube.in_cubic_feet() * table.pounds_per_cubic_foot.value());
     let pounds = shipment.gross.in_pounds().max(by_space.into());
     let charge = (pounds * table.per_hundredweight.value() * Decimal::new(1, 2)).max(table.least.value());

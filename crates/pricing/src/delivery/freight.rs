@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Order, Outcome, Trip, Unreachable, border, crates_of, guessed, shipment};
+use super::{Order, Outcome, Trip, Unreachable, border, crates_of, guessed, shipment, taken};
 use crate::book::delivery::{FreightTable, Rated};
 use crate::brief::Site;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
@@ -114,6 +114,7 @@ pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     if border::is_unpriced(order, trip, &shipment) {
         return Err(Unreachable::NotOffered);
     }
+    taken(&shipment, table.longest, table.heaviest)?;
     let haul = guessed(order.book, linehaul(table, shipment.gross, shipment.cube));
     let mut lines = crates_of(order, trip, &shipment);
     let pounds = shipment.gross.in_pounds();

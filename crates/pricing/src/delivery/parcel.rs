@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::packing::{charge, crated, weighed};
-use super::{Order, Outcome, Trip, Unreachable, guessed};
+use super::{Excess, Order, Outcome, Trip, Unreachable, guessed, most};
 use crate::book::delivery::ParcelTable;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
@@ -53,19 +53,26 @@ impl Parcel {
     }
 }
 
-/// What a carrier charges for a parcel; nothing for one it does not take.
+/// What a carrier charges for a parcel.
 ///
 /// `(band + what is awkward or large + home) x (1 + fuel)`, the larger of the two additions. Source of the form and of the tests for
 /// size: `shared/reference/delivery/parcel.md` sections 1 to 4.
-#[must_use]
-pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Option<Decimal> {
+///
+/// # Errors
+/// What is over a limit of the carrier's, for one it does not take.
+pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Result<Decimal, Excess> {
     let inches = |length: Length| length.covered_by(Length::inches(1));
+    let whole = |count: u32| Length::inches(1).scaled(count.into(), 1);
     let [longest, second, _] = parcel.sides;
-    let taken = longest <= inches(table.longest)
-        && parcel.length_and_girth() <= inches(table.length_and_girth)
-        && parcel.pounds <= table.heaviest.value();
-    if !taken {
-        return None;
+    if longest > inches(table.longest) {
+        return Err(Excess::Length { is: whole(longest), most: table.longest });
+    }
+    let around = parcel.length_and_girth();
+    if around > inches(table.length_and_girth) {
+        return Err(Excess::LengthAndGirth { is: whole(around), most: table.length_and_girth });
+    }
+    if parcel.pounds > table.heaviest.value() {
+        return Err(Excess::Weight { is: parcel.pounds, most: table.heaviest.value() });
     }
     let awkward = table.awkward.as_ref().filter(|limit| {
         longest > inches(limit.longest) || second > inches(limit.second) || parcel.pounds > limit.pounds.value()
@@ -75,11 +82,14 @@ pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Option<Decimal> {
         .as_ref()
         .filter(|limit| longest > inches(limit.longest) || parcel.cubic_inches() > limit.cubic_inches.value().into());
     let pounds = parcel.charged_pounds(table.divisor.value()).max(large.map_or(0, |large| large.least_pounds.value()));
-    let band = table.bands.iter().find(|band| band.to.value() >= pounds)?;
+    let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or_else(|| {
+        let (is, most) = (pounds, most(&table.bands));
+        if pounds > parcel.pounds { Excess::ChargedWeight { is, most } } else { Excess::Weight { is, most } }
+    })?;
     let awkward = awkward.map_or(Decimal::ZERO, |awkward| awkward.adds.value());
     let added = awkward.max(large.map_or(Decimal::ZERO, |large| large.adds.value()));
     let charge = band.price.value() + added + table.home_delivery.value();
-    Some(charge.times(Decimal::ONE + table.fuel.value()))
+    Ok(charge.times(Decimal::ONE + table.fuel.value()))
 }
 
 /// Every pack of every piece in a carton of its own.
@@ -94,7 +104,7 @@ pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     for (pack, weight) in weighed(order.resolved, order.takeoff) {
         let carton = crated(&rates.size, &pack, weight);
         let parcel = Parcel::new(carton.sides, carton.gross);
-        carriage += parcel_charge(table, &parcel).ok_or(Unreachable::TooLarge)?;
+        carriage += parcel_charge(table, &parcel).map_err(Unreachable::TooLarge)?;
         packing += charge(rates, carton.surface());
         pounds = pounds.saturating_add(parcel.pounds);
         cartons += pieces;

@@ -40,4 +40,5 @@ mod start;
 mod suggested;
 #[path = "../thousand/mod.rs"]
 mod thousand;
+mod too_large;
 mod worked;

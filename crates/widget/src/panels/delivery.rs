@@ -111,7 +111,7 @@ fn offered(ui: &Ui, estimate: &Estimate) -> Option<impl IntoView + use<>> {
 }
 
 fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
-    let mode = way.mode;
+    let (mode, unit) = (way.mode, ui.form.with_untracked(|form| form.unit));
     let id = ui.id(&format!("way-{}", mode.word()));
     let (price, about) = match &way.outcome {
         Ok(delivered) => {
@@ -122,7 +122,7 @@ fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
             let about = [Some(ui.say(wording::mode_includes(mode))), terms, days];
             (Some((ui.money(likely), span)), about.into_iter().flatten().collect::<Vec<_>>().join(" "))
         }
-        Err(reason) => (None, wording::unreachable(&ui.words, reason)),
+        Err(reason) => (None, wording::unreachable(&ui.words, reason, unit)),
     };
     let pick = {
         let ui = ui.clone();

@@ -35,6 +35,12 @@ pub struct FreightTable {
     /// What long crates cost besides, the shortest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub over_length: Vec<OverLength>,
+    /// The longest crate that is taken, by its longest side; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest: Option<Length>,
+    /// The heaviest shipment that is taken, in pounds, all crates together; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heaviest: Option<Count>,
     /// Fewest days in transit.
     pub days_least: Count,
     /// Most days in transit.
@@ -53,6 +59,8 @@ reads!(FreightTable {
     limited_access,
     inside,
     over_length,
+    longest,
+    heaviest,
     days_least,
     days_most
 });
@@ -228,6 +236,12 @@ pub struct AbroadTable {
     /// Duty and import tax as the maker estimates them, in the price and paid by the maker; without it, they are left out and the buyer's to pay.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub duty: Option<Duty>,
+    /// The longest crate that is taken, by its longest side; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest: Option<Length>,
+    /// The heaviest shipment that is taken, in pounds, all crates together; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heaviest: Option<Count>,
     /// Fewest days in transit, customs included.
     pub days_least: Count,
     /// Most days in transit, customs included.
@@ -242,6 +256,8 @@ reads!(AbroadTable {
     marked_timber,
     papers,
     duty,
+    longest,
+    heaviest,
     days_least,
     days_most
 });

@@ -6,7 +6,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::{Amount, Gravity, Measured, Percent};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::delivery::{
-    Packed, Parcel, crated, density_class, insurance_charge, linehaul, must_be_marked, older_density_class,
+    Excess, Packed, Parcel, crated, density_class, insurance_charge, linehaul, must_be_marked, older_density_class,
     parcel_charge, state_of_zip3, wood_packaging_rule,
 };
 use scantling_pricing::estimate::Estimate;
@@ -209,18 +209,20 @@ fn parcels_over_a_limit_cost_more_or_are_not_taken() {
         )
     };
     // 8640 / 139 = 63 lb: (52 + 6) x 1.18.
-    assert_eq!(charge(["48", "30", "6"], "20"), Some(decimal("68.44")));
+    assert_eq!(charge(["48", "30", "6"], "20"), Ok(decimal("68.44")));
     // 49 x 30 x 6 = 8820, 64 lb: the same band, and 34 for handling.
-    assert_eq!(charge(["48.1", "30", "6"], "20"), Some(decimal("108.56")));
+    assert_eq!(charge(["48.1", "30", "6"], "20"), Ok(decimal("108.56")));
     // Over 50 lb is as hard to handle: 17 x 17 x 17 in at 51 lb, band of 70: (52 + 34 + 6) x 1.18.
-    assert_eq!(charge(["17", "17", "17"], "51"), Some(decimal("108.56")));
+    assert_eq!(charge(["17", "17", "17"], "51"), Ok(decimal("108.56")));
     // Large: 171 lb by its space, and no band goes so far; 30 x 26 x 23 in is 17,940 cu in, 130 lb: (105 + 260 + 6) x 1.18.
-    assert_eq!(charge(["38", "26", "24"], "20"), None);
-    assert_eq!(charge(["30", "26", "23"], "20"), Some(decimal("437.78")));
-    // Not taken: too long, too far around, too heavy.
-    assert_eq!(charge(["108.5", "4", "4"], "20"), None);
-    assert_eq!(charge(["80", "24", "20"], "20"), None);
-    assert_eq!(charge(["17", "17", "17"], "150.2"), None);
+    assert_eq!(charge(["38", "26", "24"], "20"), Err(Excess::ChargedWeight { is: 171, most: 150 }));
+    assert_eq!(charge(["30", "26", "23"], "20"), Ok(decimal("437.78")));
+    // Not taken: too long; 80 and twice 44, 168 in; too heavy. Each says what it is and what is taken.
+    let (is, most) = (length("109 in"), length("108 in"));
+    assert_eq!(charge(["108.5", "4", "4"], "20"), Err(Excess::Length { is, most }));
+    let (is, most) = (length("168 in"), length("165 in"));
+    assert_eq!(charge(["80", "24", "20"], "20"), Err(Excess::LengthAndGirth { is, most }));
+    assert_eq!(charge(["17", "17", "17"], "150.2"), Err(Excess::Weight { is: 151, most: 150 }));
 }
 
 #[test]
