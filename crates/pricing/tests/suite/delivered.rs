@@ -240,6 +240,15 @@ fn a_price_shown_with_its_tax_is_round_and_adds_up() {
 }
 
 #[test]
+fn any_carrier_is_covered_and_the_maker_s_own_van_is_not() {
+    // The demo covers 100.00 without a charge; the table is worth more. What is collected travels at the buyer's own risk.
+    let asked = brief(include_str!("../../../../shared/briefs/table-to-chicago.json"));
+    let estimate = estimate(&demo(), &asked).unwrap();
+    let covered = |mode| way(&estimate, mode).unwrap().lines.iter().any(|line| line.kind == LineKind::Insurance);
+    assert_eq!([Mode::Collect, Mode::Van, Mode::Freight, Mode::WhiteGlove].map(covered), [false, false, true, true]);
+}
+
+#[test]
 fn what_is_collected_is_taxed_at_the_workshop() {
     // The demo shop is in Wisconsin, 5.5 %: who collects owes it, wherever home is; what goes to Illinois by freight is not taxed by the maker.
     let asked = brief(include_str!("../../../../shared/briefs/table-to-chicago.json"));
