@@ -136,6 +136,7 @@ fn ways_stand_side_by_side_cheapest_first_each_with_range_days_and_what_it_inclu
             let days = match (possible["days"][0].as_u64().unwrap(), possible["days"][1].as_u64().unwrap()) {
                 (0, 0) => "no days".to_owned(),
                 (1, 1) => "1 day".to_owned(),
+                (fewest, most) if fewest == most => format!("{most} days"),
                 (fewest, most) => format!("{fewest} to {most} days"),
             };
             let (before, includes) = row.split_once(&days).unwrap_or_else(|| panic!("{days}: {row}"));

@@ -27,13 +27,7 @@ pub(crate) fn woods(resolved: &Resolved<'_>) -> Vec<Row> {
 }
 
 /// Everything a brief asks for, and how it is delivered by its estimate; nothing when the book can't fill it.
-pub(crate) fn rows(
-    words: &Words,
-    book: &PriceBook,
-    brief: &Brief,
-    estimate: &Estimate,
-    unit: LengthUnit,
-) -> Vec<Row> {
+pub(crate) fn rows(words: &Words, book: &PriceBook, brief: &Brief, estimate: &Estimate, unit: LengthUnit) -> Vec<Row> {
     let Ok(resolved) = resolve(book, brief) else { return Vec::new() };
     let design = resolved.design;
     let mut rows = vec![

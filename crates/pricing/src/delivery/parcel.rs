@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use super::packing::{charge, crated, weighed};
 use super::{Excess, Order, Outcome, Trip, Unreachable, guessed, most};
 use crate::book::delivery::ParcelTable;
+use crate::book::values::Count;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::measure::{Length, Weight};
@@ -74,13 +75,22 @@ pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Result<Decimal, Ex
     if parcel.pounds > table.heaviest.value() {
         return Err(Excess::Weight { is: parcel.pounds, most: table.heaviest.value() });
     }
+    let heavy = |limit: Count| parcel.pounds > limit.value();
+    let bulky = |limit: Count| parcel.cubic_inches() > limit.value().into();
+    let wide = |limit: Length| around > inches(limit);
     let awkward = table.awkward.as_ref().filter(|limit| {
-        longest > inches(limit.longest) || second > inches(limit.second) || parcel.pounds > limit.pounds.value()
+        longest > inches(limit.longest)
+            || second > inches(limit.second)
+            || heavy(limit.pounds)
+            || limit.cubic_inches.is_some_and(bulky)
+            || limit.length_and_girth.is_some_and(wide)
     });
-    let large = table
-        .large
-        .as_ref()
-        .filter(|limit| longest > inches(limit.longest) || parcel.cubic_inches() > limit.cubic_inches.value().into());
+    let large = table.large.as_ref().filter(|limit| {
+        longest > inches(limit.longest)
+            || bulky(limit.cubic_inches)
+            || limit.length_and_girth.is_some_and(wide)
+            || limit.pounds.is_some_and(heavy)
+    });
     let pounds = parcel.charged_pounds(table.divisor.value()).max(large.map_or(0, |large| large.least_pounds.value()));
     let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or_else(|| {
         let (is, most) = (pounds, most(&table.bands));

@@ -96,7 +96,10 @@ fn the_demo_marks_every_crate_that_leaves_for_europe_and_none_for_canada() {
     // Two tables, the top of each in one crate and its base in another: four at 45.00.
     let berlin = abroad("DE", "10115");
     let marked = berlin.lines.iter().find(|line| line.kind == LineKind::MarkedTimber).unwrap();
-    assert_eq!((marked.quantity.unwrap().to_string().as_str(), marked.amount.to_string().as_str()), ("4", "180.00 USD"));
+    assert_eq!(
+        (marked.quantity.unwrap().to_string().as_str(), marked.amount.to_string().as_str()),
+        ("4", "180.00 USD")
+    );
     assert!(!kinds(&abroad("CA", "K1A 0B1").lines).contains(&LineKind::MarkedTimber));
 }
 
@@ -149,7 +152,9 @@ fn duty_a_maker_estimates_is_a_line_of_the_price_at_what_it_is_and_else_it_is_le
     assert!(width(&costs.selling) >= width(&without));
     // A larger share never costs less.
     let more = estimate(&selling(&with_duty("0.27")), &brief(TO_BRITAIN)).unwrap();
-    assert!(more.delivered().unwrap().price.likely.amount() >= costs.selling.delivered().unwrap().price.likely.amount());
+    assert!(
+        more.delivered().unwrap().price.likely.amount() >= costs.selling.delivered().unwrap().price.likely.amount()
+    );
 }
 
 #[test]

@@ -172,7 +172,7 @@ pub struct Band {
 
 reads!(Band { to, price });
 
-/// When a parcel is hard to handle, and what that adds: any of the three is enough.
+/// When a parcel is hard to handle, and what that adds: any of these is enough.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Awkward {
     /// Its longest side is over this.
@@ -181,26 +181,38 @@ pub struct Awkward {
     pub second: Length,
     /// It weighs over so many pounds.
     pub pounds: Count,
+    /// It fills over so many cubic inches, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cubic_inches: Option<Count>,
+    /// Its length and girth come to more than this, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_and_girth: Option<Length>,
     /// What it adds.
     pub adds: Amount,
 }
 
-reads!(Awkward { longest, second, pounds, adds });
+reads!(Awkward { longest, second, pounds, cubic_inches, length_and_girth, adds });
 
-/// When a parcel is large, and what that adds: either is enough.
+/// When a parcel is large, and what that adds: any of these is enough.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Large {
     /// Its longest side is over this.
     pub longest: Length,
     /// It fills over so many cubic inches.
     pub cubic_inches: Count,
+    /// Its length and girth come to more than this, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_and_girth: Option<Length>,
+    /// It weighs over so many pounds, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pounds: Option<Count>,
     /// It is charged as so many pounds at least.
     pub least_pounds: Count,
     /// What it adds.
     pub adds: Amount,
 }
 
-reads!(Large { longest, cubic_inches, least_pounds, adds });
+reads!(Large { longest, cubic_inches, length_and_girth, pounds, least_pounds, adds });
 
 /// What people who carry a piece in, unpack and place it charge to a group of regions.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

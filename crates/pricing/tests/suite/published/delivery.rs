@@ -46,7 +46,7 @@ fn weight_per_board_foot_from_specific_gravity() {
 }
 
 /// A volume of so many cubic feet.
-fn cubic_feet(feet: Decimal) -> Volume {
+pub(super) fn cubic_feet(feet: Decimal) -> Volume {
     Area::of(length("12 in"), length("12 in")).by(length("12 in")) * feet
 }
 
