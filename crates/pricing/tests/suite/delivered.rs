@@ -4,15 +4,14 @@
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
-use scantling_pricing::book::delivery::{FreightTable, Tax};
+use scantling_pricing::book::delivery::Tax;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::record::PublicRate;
 use scantling_pricing::book::values::{Day, Measured, Text};
 use scantling_pricing::conversion::conversion;
 use scantling_pricing::cost::LineKind;
-use scantling_pricing::delivery::{CarriageQuote, Mode, Parcel, Unreachable, linehaul, parcel_charge};
+use scantling_pricing::delivery::{CarriageQuote, Mode, Unreachable};
 use scantling_pricing::estimate::{Delivered, Estimate, PriceRange, estimate};
-use scantling_pricing::measure::{Area, Length, Weight};
 use scantling_pricing::money::{Currency, Money};
 use scantling_pricing::profit::Rates;
 use scantling_pricing::request::Request;
@@ -20,7 +19,7 @@ use scantling_pricing::tax::tax_on;
 use serde_json::{Value, json};
 
 use crate::random::{briefs, holds};
-use crate::start::{brief, demo, demo_shop, length, selling};
+use crate::start::{brief, demo, length, selling};
 
 pub(crate) fn decimal(text: &str) -> Decimal {
     text.parse().unwrap()
@@ -292,68 +291,6 @@ fn other_currencies_are_told_at_their_rate_in_their_coins() {
     assert_eq!((told.rate, told.day.as_str()), (decimal("1.4076"), "2026-11-20"));
     let coins = estimate.price().likely.amount() * decimal("1.4076") / decimal("0.05");
     assert!((told.price.likely.amount() / decimal("0.05") - coins).abs() <= decimal("0.5"));
-}
-
-#[test]
-fn a_heavier_or_larger_shipment_never_costs_less_by_one_table() {
-    let shop = demo_shop();
-    let (freight, parcel) = (&shop.delivery.freight[0], &shop.delivery.parcels[0]);
-    let cube = |sides: [Length; 3]| Area::of(sides[0], sides[1]).by(sides[2]);
-    let side = || (4_i32..110).prop_map(Length::inches);
-    let grown = (side(), side(), side(), 0_i32..30, 1_u32..900, 0_u32..400);
-    holds(3000, &grown, |(a, b, c, longer, pounds, heavier)| {
-        let (small, large) = ([a, b, c], [a + Length::inches(longer), b, c]);
-        let weight = |pounds: u32| Weight::pounds(Decimal::from(pounds));
-        // Freight: more space at the same weight is a higher class or the same one. More weight in the same space can fall into a lower class, which
-        // is the classification's own doing (freight_class.md section 2, "Lesson for the buyer"): within a class, or agreed on one, it never costs less.
-        prop_assert!(
-            linehaul(freight, weight(pounds), cube(large)) >= linehaul(freight, weight(pounds), cube(small)),
-            "freight of {} lb",
-            pounds
-        );
-        let one_class: FreightTable = FreightTable {
-            rated: scantling_pricing::book::delivery::Rated::Class(Measured::new(decimal("125")).unwrap()),
-            ..freight.clone()
-        };
-        let heavy = pounds + heavier;
-        prop_assert!(
-            linehaul(&one_class, weight(heavy), cube(small)) >= linehaul(&one_class, weight(pounds), cube(small)),
-            "agreed class, {} lb",
-            heavy
-        );
-        let charge = |sides, pounds| parcel_charge(parcel, &Parcel::new(sides, weight(pounds)));
-        if let (Ok(less), Ok(more)) = (charge(small, pounds), charge(large, heavy)) {
-            prop_assert!(more >= less, "a parcel of {} lb", pounds);
-        }
-        Ok(())
-    });
-}
-
-#[test]
-fn a_larger_piece_never_goes_for_less_by_van_parcel_by_hand_or_abroad() {
-    let book = demo();
-    let carriage = |estimate: &Estimate, mode| {
-        // A postal code that is in no use has no ways.
-        let delivered = estimate.ways.iter().find(|way| way.mode == mode)?.outcome.as_ref().ok()?;
-        Some(delivered.lines.iter().map(|line| line.amount.amount()).sum::<Decimal>())
-    };
-    let grown = (briefs(), any::<prop::sample::Index>(), any::<bool>());
-    holds(150, &grown, |(mut brief, which, abroad)| {
-        if abroad {
-            brief.destination = crate::random::destination("CA", "K1A 0B1");
-        }
-        let design = book.design(&brief.design).unwrap();
-        let dimension = &design.dimensions[which.index(design.dimensions.len())];
-        let Ok(small) = estimate(&book, &brief) else { return Ok(()) };
-        brief.dimensions.insert(dimension.key.clone(), dimension.most);
-        let Ok(large) = estimate(&book, &brief) else { return Ok(()) };
-        for mode in [Mode::Van, Mode::Parcel, Mode::WhiteGlove, Mode::Abroad] {
-            if let (Some(less), Some(more)) = (carriage(&small, mode), carriage(&large, mode)) {
-                prop_assert!(more >= less, "{:?}: {} to {} with {} larger", mode, less, more, dimension.key);
-            }
-        }
-        Ok(())
-    });
 }
 
 #[test]

@@ -25,6 +25,7 @@ mod learning;
 mod link;
 mod mail;
 mod nesting;
+mod never_less;
 mod offers;
 mod owed;
 mod privacy;
