@@ -10,6 +10,7 @@ use scantling_pricing::book::values::Day;
 use scantling_pricing::budget::{Budget, Plan};
 use scantling_pricing::checks::Level;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
+use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange, TaxLine};
 use scantling_pricing::lead_time::Wait;
 use scantling_pricing::measure::LengthUnit;
@@ -40,12 +41,10 @@ pub(crate) fn estimate(
     let cost_at_works = cost.map_or(String::new(), |cost| format!("costs the shop {}", cost.works.likely));
     row(&mut out, "At the workshop", &at_works, &cost_at_works);
     tax(&mut out, estimate.works_tax.as_ref());
+    side_by_side(&mut out, estimate);
     for way in estimate.ways_by_price() {
-        match &way.outcome {
-            Ok(delivered) => self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode)),
-            Err(reason) => {
-                row(&mut out, &format!("By {}", way.mode.word()), &format!("not possible: {}", reason.explain()), "");
-            }
+        if let Ok(delivered) = &way.outcome {
+            self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode));
         }
     }
     if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
@@ -118,8 +117,6 @@ pub(crate) fn costs(costs: &Costs, kept_percent: Option<Decimal>) -> String {
 /// What is waited for, and the first day it can be there.
 fn lead_time(out: &mut String, estimate: &Estimate, earliest: Option<&Day>) {
     let (Some(lead), Some((fewest, most))) = (&estimate.lead_time, estimate.days()) else { return };
-    let span =
-        |(fewest, most): (u32, u32)| if fewest == most { format!("{most}") } else { format!("{fewest} to {most}") };
     let steps: Vec<String> = lead.steps.iter().map(|step| format!("{} {}", wait(step.wait), span(step.days))).collect();
     let _ = writeln!(out, "\nDays: {} in all ({})", span((fewest, most)), steps.join(", "));
     if let Some(day) = earliest {
@@ -184,6 +181,51 @@ fn change(change: &Change) -> String {
     }
 }
 
+/// Every way beside the others, the cheapest first: price, range, days on the way and what it includes, or why it is not to be had.
+fn side_by_side(out: &mut String, estimate: &Estimate) {
+    if estimate.ways.is_empty() {
+        return;
+    }
+    let _ = writeln!(out, "\nEvery way, the cheapest first:");
+    for way in estimate.ways_by_price() {
+        let told = match &way.outcome {
+            Ok(delivered) => {
+                let terms = delivered.terms.as_ref().map_or_else(String::new, |terms| format!("; {terms}"));
+                let (price, days) = (range(&delivered.price), days(delivered.days));
+                format!("{price:>36}  {days:<14}  {}{terms}", includes(way.mode))
+            }
+            Err(reason) => format!("not possible: {}", reason.explain()),
+        };
+        let _ = writeln!(out, "  {:<12} {told}", way.mode.word());
+    }
+}
+
+/// Days on the way.
+fn days((fewest, most): (u32, u32)) -> String {
+    match (fewest, most) {
+        (_, 0) => "no days".to_owned(),
+        (1, 1) => "1 day".to_owned(),
+        _ => format!("{} days", span((fewest, most))),
+    }
+}
+
+/// A span of whole numbers, or the one.
+fn span((fewest, most): (u32, u32)) -> String {
+    if fewest == most { most.to_string() } else { format!("{fewest} to {most}") }
+}
+
+/// What a way includes.
+const fn includes(mode: Mode) -> &'static str {
+    match mode {
+        Mode::Collect => "wrapped, at the workshop",
+        Mode::Van => "carried in and set up; the maker answers for it on the way, no cover is charged",
+        Mode::Parcel => "in cartons to the door",
+        Mode::Freight => "packed for the carrier, to the door",
+        Mode::WhiteGlove => "carried in, unpacked and placed, the packing taken away",
+        Mode::Abroad => "crated, to the address, ready to unload, papers included",
+    }
+}
+
 fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) {
     let mark = if chosen { " (chosen)" } else { "" };
     let _ = writeln!(out);
@@ -191,6 +233,9 @@ fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) 
     row(out, "Rounding up, in all", &delivered.rounding.to_string(), "");
     row(out, &format!("By {mode}{mark}"), &range(&delivered.price), "");
     tax(out, delivered.tax.as_ref());
+    if let Some(terms) = &delivered.terms {
+        let _ = writeln!(out, "{}", terms.explain());
+    }
 }
 
 /// The tax of a price, on top of it or within.
@@ -245,6 +290,7 @@ fn label(line: &Line) -> String {
         LineKind::LeastJob => "Up to the smallest job taken",
         LineKind::Crating => "Crates",
         LineKind::Pallets => "Pallets",
+        LineKind::MarkedTimber => "Timber of the packing treated and marked for the border",
         LineKind::Van => "The maker's van",
         LineKind::Helper => "A helper on the way",
         LineKind::Nights => "Nights away",
@@ -259,9 +305,10 @@ fn label(line: &Line) -> String {
         LineKind::Inside => "Carried past the threshold",
         LineKind::Quoted => "Carriage as quoted: ",
         LineKind::WhiteGlove => "Carrying in and placing",
-        LineKind::Abroad => "Carriage abroad, duty and import tax apart",
+        LineKind::Abroad => "Carriage abroad",
         LineKind::Papers => "Papers and customs agent",
         LineKind::Insurance => "Insured for its price on the way",
+        LineKind::Duty => "Duty and import tax, estimated: ",
     };
     let quantity = match (line.quantity, line.unit) {
         (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),

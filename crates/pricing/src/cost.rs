@@ -40,6 +40,8 @@ pub enum LineKind {
     Crating,
     /// Pallets.
     Pallets,
+    /// Timber of crates and pallets, treated and marked for a border.
+    MarkedTimber,
     /// The maker's van.
     Van,
     /// A second pair of hands in the van.
@@ -72,6 +74,8 @@ pub enum LineKind {
     Papers,
     /// Cover on the way.
     Insurance,
+    /// Duty and import tax, as the maker estimates them.
+    Duty,
     /// What a carrier has named for the order.
     Quoted,
 }
@@ -92,6 +96,7 @@ impl LineKind {
             Self::LeastJob => "least job",
             Self::Crating => "crating",
             Self::Pallets => "pallets",
+            Self::MarkedTimber => "marked timber",
             Self::Van => "van",
             Self::Helper => "helper",
             Self::Nights => "nights",
@@ -108,6 +113,7 @@ impl LineKind {
             Self::Abroad => "abroad",
             Self::Papers => "papers",
             Self::Insurance => "insurance",
+            Self::Duty => "duty, estimated",
             Self::Quoted => "quoted",
         }
     }

@@ -2,6 +2,7 @@
 
 mod abroad;
 mod atlas;
+mod border;
 mod distance;
 mod freight;
 mod packing;
@@ -13,8 +14,9 @@ mod region;
 mod van;
 mod zip_states;
 
-pub use abroad::wood_packaging_rule;
 pub use atlas::Atlas;
+pub(crate) use border::table_of;
+pub use border::{Rule, Terms, customs_border, is_regulated_wood, must_be_marked, wood_packaging_rule};
 pub use distance::{Point, great_circle_miles, road_miles};
 pub use freight::{FreightClass, accessorials, density_class, linehaul, older_density_class};
 pub use packing::{Crated, Packed, Shipment, crated, packs, shipment, weighed};
@@ -31,11 +33,13 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 
 use crate::book::PriceBook;
-use crate::book::delivery::{Insurance, Region};
+use crate::book::delivery::{Band, Insurance, Region};
 use crate::book::read::reads_word;
+use crate::book::values::Count;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
+use crate::measure::Length;
 use crate::range::Guess;
 use crate::takeoff::Takeoff;
 
@@ -99,7 +103,7 @@ pub enum Unreachable {
         farthest: u32,
     },
     /// Longer, larger or heavier than its carriers take.
-    TooLarge,
+    TooLarge(Excess),
     /// How far it is can't be told from the postal code.
     Unmeasured,
     /// It is to be carried in, and its carriers stay outside.
@@ -112,10 +116,62 @@ impl Unreachable {
     pub fn explain(&self) -> String {
         match self {
             Self::NotOffered => "the maker does not offer it there".into(),
-            Self::TooLarge => "it is larger or heavier than its carriers take".into(),
+            Self::TooLarge(excess) => excess.explain(),
             Self::Unmeasured => "how far it is can't be told from that postal code; ask the maker".into(),
             Self::StaysOutside => "its carriers leave it at the door, and it is to be carried in".into(),
             Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
+        }
+    }
+}
+
+/// What is over a limit of those who bring it, by how much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum Excess {
+    /// The longest side of a crate or carton.
+    Length {
+        /// What it is.
+        is: Length,
+        /// The most that is taken.
+        most: Length,
+    },
+    /// Length and girth of a carton together.
+    LengthAndGirth {
+        /// What they come to.
+        is: Length,
+        /// The most that is taken.
+        most: Length,
+    },
+    /// Its weight, in whole pounds.
+    Weight {
+        /// What it is.
+        is: u32,
+        /// The most that is taken.
+        most: u32,
+    },
+    /// What it is charged as by the space it takes, in whole pounds.
+    ChargedWeight {
+        /// What it is.
+        is: u32,
+        /// The most that has a price.
+        most: u32,
+    },
+}
+
+impl Excess {
+    /// What is over which limit, in words.
+    #[must_use]
+    pub fn explain(&self) -> String {
+        match self {
+            Self::Length { is, most } => format!("a side of its packing is {is}, and its carriers take {most}"),
+            Self::LengthAndGirth { is, most } => {
+                format!("length and girth of a carton come to {is}, and its carriers take {most}")
+            }
+            Self::Weight { is, most } => format!("it weighs {is} lb, and its carriers take {most} lb"),
+            Self::ChargedWeight { is, most } => {
+                format!("by the space it takes it counts as {is} lb, and its carriers take {most} lb")
+            }
         }
     }
 }
@@ -165,12 +221,13 @@ fn way(order: &Order<'_>, trip: &Trip<'_>, mode: Mode) -> Outcome {
         Mode::Abroad => abroad::send(order, trip),
     };
     let carried = match order.quoted.filter(|quoted| quoted.mode == mode) {
-        Some(quoted) => Ok(quote::in_place_of(by_table, quoted, order)),
+        Some(quoted) => Ok(quote::in_place_of(by_table, quoted, order, trip)),
         None => by_table,
     };
     // What goes in the maker's own van is the maker's to answer for.
     let insurance = order.book.delivery.insurance.as_ref().filter(|_| mode != Mode::Van);
-    carried.map(|(lines, days)| (lines.into_iter().chain(cover(insurance, order.declared)).collect(), days))
+    let besides = || cover(insurance, order.declared).into_iter().chain(border::duty(order, trip));
+    carried.map(|(lines, days)| (lines.into_iter().chain(besides()).collect(), days))
 }
 
 /// The line of cover for so much declared; none where it is covered without a charge.
@@ -192,23 +249,39 @@ pub fn insurance_charge(insurance: &Insurance, declared: Decimal) -> Decimal {
     (hundreds * insurance.per_hundred.value()).max(insurance.least.value())
 }
 
-/// The lines of crates and pallets, with so much more for each crate.
-fn crates_of(book: &PriceBook, shipment: &Shipment, more: Decimal) -> Vec<CostLine> {
+/// The lines of crates and pallets, and of timber that must be marked on the way.
+fn crates_of(order: &Order<'_>, trip: &Trip<'_>, shipment: &Shipment) -> Vec<CostLine> {
+    let book = order.book;
     let pieces = Decimal::from(shipment.pieces);
     let line = |kind: LineKind, on_pallet: bool| {
         let rates = if on_pallet { book.delivery.pallets.as_ref()? } else { &book.delivery.crating };
         let own: Vec<&Crated> = shipment.crates.iter().filter(|one| one.on_pallet == on_pallet).collect();
-        let one = |crated: &&Crated| packing::charge(rates, crated.surface()).plus(more);
+        let one = |crated: &&Crated| packing::charge(rates, crated.surface());
         let (charge, count) = (own.iter().map(one).sum::<Decimal>(), Decimal::from(own.len()) * pieces);
         (!own.is_empty())
             .then(|| CostLine::new(kind, "", Guess::certain(charge.times(pieces))).of(count, QuantityUnit::Pieces))
     };
-    [line(LineKind::Crating, false), line(LineKind::Pallets, true)].into_iter().flatten().collect()
+    let marked = border::marked_timber(order, trip, shipment);
+    [line(LineKind::Crating, false), line(LineKind::Pallets, true), marked].into_iter().flatten().collect()
 }
 
 /// A charge that may miss by so much either way: a three-point guess around it.
 fn guessed(book: &PriceBook, charge: Decimal) -> Guess {
     Guess { mean: charge, deviation: charge * book.uncertainty.carriage.value() / Decimal::from(3) }
+}
+
+/// Whether a carrier with such limits takes a shipment.
+fn taken(shipment: &Shipment, longest: Option<Length>, heaviest: Option<Count>) -> Result<(), Unreachable> {
+    let (is, pounds) = (shipment.longest(), crate::money::whole_up(shipment.gross.in_pounds()));
+    let too_long = longest.filter(|most| is > *most).map(|most| Excess::Length { is, most });
+    let heaviest = heaviest.map(Count::value).filter(|most| pounds > *most);
+    let too_heavy = heaviest.map(|most| Excess::Weight { is: pounds, most });
+    too_long.or(too_heavy).map_or(Ok(()), |excess| Err(Unreachable::TooLarge(excess)))
+}
+
+/// The most that bands go to, in pounds.
+fn most(bands: &[Band]) -> u32 {
+    bands.last().map_or(0, |band| band.to.value())
 }
 
 /// By the weight of all pieces, wrapped and not crated.
@@ -218,7 +291,8 @@ fn white_glove(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     let table = table.ok_or(Unreachable::NotOffered)?;
     let weight = order.takeoff.weight.in_pounds();
     let pounds = crate::money::whole_up(weight * Decimal::from(order.resolved.quantity));
-    let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or(Unreachable::TooLarge)?;
+    let band = table.bands.iter().find(|band| band.to.value() >= pounds);
+    let band = band.ok_or(Unreachable::TooLarge(Excess::Weight { is: pounds, most: most(&table.bands) }))?;
     let line = CostLine::new(LineKind::WhiteGlove, "", guessed(order.book, band.price.value()));
     let days = (table.days_least.value(), table.days_most.value());
     Ok((vec![line.of(Decimal::from(pounds), QuantityUnit::Pounds)], days))

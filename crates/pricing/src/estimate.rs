@@ -11,11 +11,11 @@ use crate::book::price_book::Stock;
 use crate::book::shop::Deposit;
 use crate::book::values::{Day, Key, Text};
 use crate::book::work::PastJobs;
-use crate::brief::Brief;
+use crate::brief::{Brief, Destination};
 use crate::checks::{Caution, Finding, findings};
 use crate::conversion::{Conversion, conversion};
 use crate::cost::{self, CostLine, LineKind, QuantityUnit};
-use crate::delivery::{self, CarriageQuote, Mode, Order, Trip, Unreachable, origin, read_place, region_for};
+use crate::delivery::{self, CarriageQuote, Mode, Order, Terms, Trip, Unreachable, origin, read_place, region_for};
 use crate::design::{Resolved, resolve};
 use crate::lead_time::{LeadTime, lead_time};
 use crate::money::{Currency, Money, half_up, total};
@@ -180,6 +180,9 @@ pub struct Delivered {
     pub tax: Option<TaxLine>,
     /// Fewest and most days in transit.
     pub days: (u32, u32),
+    /// Where it is handed over and who pays duty and import tax, where they may be due.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub terms: Option<Terms>,
 }
 
 /// A tax and what it comes to.
@@ -228,7 +231,7 @@ pub fn estimate_knowing(book: &PriceBook, brief: &Brief, known: &Known<'_>) -> R
     let declared = known.declared.unwrap_or_else(|| without(works.likely, works_tax.as_ref())).amount();
     let order = Order { book, resolved: &resolved, takeoff: &takeoff, declared, quoted: known.quoted };
     let trip = region.zip(place.as_ref()).map(|(region, place)| Trip { region, place });
-    let ways = trip.map_or_else(Vec::new, |trip| ways(&order, &trip, &piece));
+    let ways = trip.map_or_else(Vec::new, |trip| ways(&order, &trip, &piece, brief.destination.as_ref()));
     let chosen = choose(&ways, brief.delivery).map_err(|problem| vec![problem])?;
     let in_board_feet = piece.lines.iter().filter(|line| line.unit == Some(QuantityUnit::BoardFeet));
     let mut estimate = Estimate {
@@ -381,13 +384,16 @@ fn rounded(line: &CostLine, currency: Currency) -> Line {
     }
 }
 
-fn ways(order: &Order<'_>, trip: &Trip<'_>, piece: &Piece<'_>) -> Vec<Way> {
+fn ways(order: &Order<'_>, trip: &Trip<'_>, piece: &Piece<'_>, to: Option<&Destination>) -> Vec<Way> {
     // What is collected is handed over, and taxed, at the workshop: from memory of the sourcing rule of the Streamlined Sales and Use Tax
     // Agreement, section 310; the same holds for value added tax.
     let tax = |mode: Mode| if mode == Mode::Collect { piece.home_tax } else { trip.region.tax.as_ref() };
     let deliver = |(mode, outcome): (Mode, delivery::Outcome)| Way {
         mode,
-        outcome: outcome.map(|(costs, days)| deliver(&costs, days, tax(mode), piece)),
+        outcome: outcome.map(|(costs, days)| Delivered {
+            terms: to.and_then(|to| Terms::on(order.book, trip, to, mode)),
+            ..deliver(&costs, days, tax(mode), piece)
+        }),
     };
     delivery::ways(order, trip).into_iter().map(deliver).collect()
 }
@@ -400,7 +406,7 @@ fn deliver(costs: &[CostLine], days: (u32, u32), tax: Option<&Tax>, piece: &Piec
     let price = piece.range(sum, spread, carriage.amount(), &Levy::within(tax, carriage.amount()));
     let tax = tax.map(|tax| TaxLine::new(tax, tax_on(tax, price.likely, carriage)));
     let rounding = without(price.likely, tax.as_ref()) - Money::rounded(sum, piece.currency);
-    Delivered { lines, rounding, price, tax, days }
+    Delivered { lines, rounding, price, tax, days, terms: None }
 }
 
 /// The brief's way, if it can be had; else the cheapest that brings the piece; else collecting, where that is possible.

@@ -310,6 +310,10 @@ fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, Documen
         van: costs.van.as_ref().map(|cost| van(cost, factors)).transpose()?,
         crating: crates("delivery.crating", &costs.crating, factors)?,
         pallets: costs.pallets.as_ref().map(|cost| crates("delivery.pallets", cost, factors)).transpose()?,
+        marked_timber: costs
+            .marked_timber
+            .map(|charge| amount("delivery.marked_timber", charge.value().saturating_mul(factors.carriage)))
+            .transpose()?,
         freight: costs.freight.iter().map(|table| freight(table, factors)).collect::<Result<_, _>>()?,
         cartons: costs.cartons.as_ref().map(|cost| crates("delivery.cartons", cost, factors)).transpose()?,
         parcels: each(&costs.parcels, |table: &mut ParcelTable| {
@@ -324,8 +328,9 @@ fn delivery(shop: &ShopBook, factors: &Factors) -> Result<DeliveryRates, Documen
             bands.try_for_each(|band| scale("delivery.white_glove", &mut band.price, factors.carriage))
         })?,
         abroad: each(&costs.abroad, |table: &mut AbroadTable| {
-            let charges = [&mut table.per_hundredweight, &mut table.least, &mut table.marked_timber, &mut table.papers];
-            charges.into_iter().try_for_each(|charge| scale("delivery.abroad", charge, factors.carriage))
+            let charges = [&mut table.per_hundredweight, &mut table.least, &mut table.papers];
+            let mut charges = charges.into_iter().chain(&mut table.marked_timber);
+            charges.try_for_each(|charge| scale("delivery.abroad", charge, factors.carriage))
         })?,
         insurance: costs.insurance.as_ref().map(|cover| insurance(cover, factors)).transpose()?,
     })

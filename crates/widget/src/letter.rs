@@ -122,7 +122,7 @@ mod tests {
         let priced = estimate(&book, &brief).unwrap();
         let brief = Brief { delivery: priced.chosen, ..brief };
         let from = Contact::typed("Jürgen Ödön", "buyer+tables@home.example", message).unwrap();
-        let rows = summary::rows(&words(), &book, &brief, priced.chosen, LengthUnit::Inch);
+        let rows = summary::rows(&words(), &book, &brief, &priced, LengthUnit::Inch);
         let request = Request {
             shop: Some(book.shop.name),
             written: Some(Day::new("2026-11-26").unwrap()),

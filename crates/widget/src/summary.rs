@@ -2,8 +2,8 @@
 
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::brief::Brief;
-use scantling_pricing::delivery::Mode;
 use scantling_pricing::design::{Resolved, resolve};
+use scantling_pricing::estimate::Estimate;
 use scantling_pricing::measure::LengthUnit;
 
 use crate::form::ELSEWHERE;
@@ -26,8 +26,8 @@ pub(crate) fn woods(resolved: &Resolved<'_>) -> Vec<Row> {
     resolved.materials.iter().filter_map(row).collect()
 }
 
-/// Everything a brief asks for; nothing when the book can't fill it.
-pub(crate) fn rows(words: &Words, book: &PriceBook, brief: &Brief, chosen: Option<Mode>, unit: LengthUnit) -> Vec<Row> {
+/// Everything a brief asks for, and how it is delivered by its estimate; nothing when the book can't fill it.
+pub(crate) fn rows(words: &Words, book: &PriceBook, brief: &Brief, estimate: &Estimate, unit: LengthUnit) -> Vec<Row> {
     let Ok(resolved) = resolve(book, brief) else { return Vec::new() };
     let design = resolved.design;
     let mut rows = vec![
@@ -48,6 +48,8 @@ pub(crate) fn rows(words: &Words, book: &PriceBook, brief: &Brief, chosen: Optio
         let code = place.postal_code.as_ref().map_or("", |code| code.as_str());
         rows.push((words.say(wording::DESTINATION), [code, &country].join(" ").trim_start().to_owned()));
     }
-    rows.extend(chosen.map(|mode| (words.say(wording::DELIVERY), words.say(wording::mode(mode)))));
+    rows.extend(estimate.chosen.map(|mode| (words.say(wording::DELIVERY), words.say(wording::mode(mode)))));
+    let terms = estimate.delivered().and_then(|delivered| delivered.terms.as_ref());
+    rows.extend(terms.map(|terms| (words.say(wording::TERMS_OF_DELIVERY), wording::terms(words, terms))));
     rows
 }

@@ -11,9 +11,11 @@ use scantling_drawing::{Limit, View};
 use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
-use scantling_pricing::delivery::{Mode, Unreachable};
+use scantling_pricing::delivery::{Excess, Mode, Rule, Terms, Unreachable};
 use scantling_pricing::estimate::Line;
+use scantling_pricing::measure::{Length, LengthUnit};
 
+use crate::form::ELSEWHERE;
 use crate::words::{Word, Words};
 
 pub(crate) use faults::{length, problem, quantity_fault};
@@ -88,8 +90,8 @@ words! {
     FREIGHT_INCLUDES = "includes.freight";
     WHITE_GLOVE_INCLUDES = "includes.white-glove";
     ABROAD_INCLUDES = "includes.abroad";
+    TERMS_OF_DELIVERY = "terms-of-delivery";
     NOT_OFFERED = "unreachable.not-offered";
-    TOO_LARGE = "unreachable.too-large";
     UNMEASURED = "unreachable.unmeasured";
     STAYS_OUTSIDE = "unreachable.stays-outside";
     DRAWING = "drawing";
@@ -116,6 +118,7 @@ words! {
     LEAST_JOB = "line.least-job";
     CRATING_LINE = "line.crating";
     PALLETS_LINE = "line.pallets";
+    MARKED_TIMBER_LINE = "line.marked-timber";
     VAN_LINE = "line.van";
     HELPER_LINE = "line.helper";
     NIGHTS_LINE = "line.nights";
@@ -168,7 +171,14 @@ sentences! {
     quantity_hint(most) = "quantity.hint";
     postal_code_example(example) = "postal-code.example";
     too_far(miles, farthest) = "unreachable.too-far";
+    too_long(is, most) = "unreachable.too-long";
+    too_far_around(is, most) = "unreachable.too-far-around";
+    too_heavy(is, most) = "unreachable.too-heavy";
+    too_bulky(is, most) = "unreachable.too-bulky";
     quoted_line(by) = "line.quoted";
+    duty_line(what) = "line.duty";
+    duty_apart(place) = "terms.apart";
+    duty_paid(place) = "terms.paid";
     conversion(likely, span, rate, day) = "conversion";
     days_span(least, most) = "days.span";
     role_of(role, material) = "role.of";
@@ -257,14 +267,39 @@ pub(crate) const fn mode_includes(mode: Mode) -> Word {
     }
 }
 
+/// Where it is handed over beyond a border, and who pays what is due there.
+pub(crate) fn terms(words: &Words, terms: &Terms) -> String {
+    let country = match terms.country.as_str() {
+        ELSEWHERE => words.say(ANOTHER_COUNTRY),
+        code => words.country(code),
+    };
+    let place = [terms.postal_code.as_str(), &country].join(" ");
+    match terms.rule {
+        Rule::DeliveredAtPlace => duty_apart(words, place.trim_start()),
+        Rule::DeliveredDutyPaid => duty_paid(words, place.trim_start()),
+    }
+}
+
 /// Why a way is not to be had.
-pub(crate) fn unreachable(words: &Words, reason: &Unreachable) -> String {
+pub(crate) fn unreachable(words: &Words, reason: &Unreachable, unit: LengthUnit) -> String {
     match reason {
         Unreachable::NotOffered => words.say(NOT_OFFERED),
-        Unreachable::TooLarge => words.say(TOO_LARGE),
+        Unreachable::TooLarge(excess) => too_large(words, *excess, unit),
         Unreachable::Unmeasured => words.say(UNMEASURED),
         Unreachable::StaysOutside => words.say(STAYS_OUTSIDE),
         Unreachable::TooFar { miles, farthest } => too_far(words, &miles.to_string(), &farthest.to_string()),
+    }
+}
+
+/// What is over a limit of those who bring it.
+fn too_large(words: &Words, excess: Excess, unit: LengthUnit) -> String {
+    let long = |length: Length| words.length(length, unit);
+    let pounds = |pounds: u32| words.number(&pounds.to_string());
+    match excess {
+        Excess::Length { is, most } => too_long(words, &long(is), &long(most)),
+        Excess::LengthAndGirth { is, most } => too_far_around(words, &long(is), &long(most)),
+        Excess::Weight { is, most } => too_heavy(words, &pounds(is), &pounds(most)),
+        Excess::ChargedWeight { is, most } => too_bulky(words, &pounds(is), &pounds(most)),
     }
 }
 
@@ -316,6 +351,7 @@ pub(crate) fn line(words: &Words, line: &Line) -> String {
         LineKind::Quoted => return quoted_line(words, &line.name),
         LineKind::Crating => CRATING_LINE,
         LineKind::Pallets => PALLETS_LINE,
+        LineKind::MarkedTimber => MARKED_TIMBER_LINE,
         LineKind::Van => VAN_LINE,
         LineKind::Helper => HELPER_LINE,
         LineKind::Nights => NIGHTS_LINE,
@@ -332,6 +368,7 @@ pub(crate) fn line(words: &Words, line: &Line) -> String {
         LineKind::Abroad => ABROAD_LINE,
         LineKind::Papers => PAPERS_LINE,
         LineKind::Insurance => INSURANCE_LINE,
+        LineKind::Duty => return duty_line(words, &line.name),
     })
 }
 

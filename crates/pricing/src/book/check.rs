@@ -2,6 +2,7 @@
 //!
 //! Everything that is wrong is reported at once, each with its path.
 
+mod borders;
 mod broken;
 mod designs;
 mod ledger;
@@ -99,6 +100,7 @@ fn of_tables(book: &PriceBook) -> Faults {
     let mut faults = tables::faults(book);
     faults.extend(stock::faults(book).0);
     faults.extend(regions::faults(book).0);
+    faults.extend(borders::faults(book).0);
     faults
 }
 

@@ -11,7 +11,7 @@ use super::read::reads;
 use super::values::Amount;
 
 pub use carriers::{
-    AbroadTable, Awkward, Band, FreightTable, Inside, Large, OverLength, ParcelTable, Rated, WeightBreak,
+    AbroadTable, Awkward, Band, Duty, FreightTable, Inside, Large, OverLength, ParcelTable, Rated, WeightBreak,
     WhiteGloveTable,
 };
 pub use crates::{CrateCost, CrateRate, CrateSize};
@@ -42,6 +42,9 @@ pub struct DeliveryCosts {
     /// Pallets, for packs that need no walls; without them, those go in crates too.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pallets: Option<CrateCost>,
+    /// Added to a crate or pallet whose timber must be treated and marked where it goes, as the rule for wood packaging asks (ISPM 15).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marked_timber: Option<Amount>,
     /// Freight tables.
     pub freight: Vec<FreightTable>,
     /// Cartons, where pieces go by parcel.
@@ -61,7 +64,18 @@ pub struct DeliveryCosts {
     pub abroad: Vec<AbroadTable>,
 }
 
-reads!(DeliveryCosts { van, crating, pallets, freight, cartons, parcels, white_glove, insurance, abroad });
+reads!(DeliveryCosts {
+    van,
+    crating,
+    pallets,
+    marked_timber,
+    freight,
+    cartons,
+    parcels,
+    white_glove,
+    insurance,
+    abroad
+});
 
 /// Delivery as it is charged.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -74,6 +88,9 @@ pub struct DeliveryRates {
     /// Pallets, for packs that need no walls; without them, those go in crates too.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub pallets: Option<CrateRate>,
+    /// Added to a crate or pallet whose timber must be treated and marked where it goes, as the rule for wood packaging asks (ISPM 15).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marked_timber: Option<Amount>,
     /// Freight tables.
     pub freight: Vec<FreightTable>,
     /// Cartons, where pieces go by parcel.
@@ -93,4 +110,15 @@ pub struct DeliveryRates {
     pub abroad: Vec<AbroadTable>,
 }
 
-reads!(DeliveryRates { van, crating, pallets, freight, cartons, parcels, white_glove, insurance, abroad });
+reads!(DeliveryRates {
+    van,
+    crating,
+    pallets,
+    marked_timber,
+    freight,
+    cartons,
+    parcels,
+    white_glove,
+    insurance,
+    abroad
+});

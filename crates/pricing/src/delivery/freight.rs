@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::{Order, Outcome, Trip, Unreachable, crates_of, guessed, shipment};
+use super::{Order, Outcome, Trip, Unreachable, border, crates_of, guessed, shipment, taken};
 use crate::book::delivery::{FreightTable, Rated};
 use crate::brief::Site;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
@@ -111,8 +111,12 @@ pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
         return Err(Unreachable::StaysOutside);
     }
     let shipment = shipment(order.book, order.resolved, order.takeoff);
+    if border::is_unpriced(order, trip, &shipment) {
+        return Err(Unreachable::NotOffered);
+    }
+    taken(&shipment, table.longest, table.heaviest)?;
     let haul = guessed(order.book, linehaul(table, shipment.gross, shipment.cube));
-    let mut lines = crates_of(order.book, &shipment, Decimal::ZERO);
+    let mut lines = crates_of(order, trip, &shipment);
     let pounds = shipment.gross.in_pounds();
     lines.push(CostLine::new(LineKind::Freight, "", haul).of(pounds, QuantityUnit::Pounds));
     let besides = accessorials(table, trip, shipment.longest(), shipment.gross);

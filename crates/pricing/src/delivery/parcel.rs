@@ -3,8 +3,9 @@
 use rust_decimal::Decimal;
 
 use super::packing::{charge, crated, weighed};
-use super::{Order, Outcome, Trip, Unreachable, guessed};
+use super::{Excess, Order, Outcome, Trip, Unreachable, guessed, most};
 use crate::book::delivery::ParcelTable;
+use crate::book::values::Count;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::measure::{Length, Weight};
@@ -53,33 +54,52 @@ impl Parcel {
     }
 }
 
-/// What a carrier charges for a parcel; nothing for one it does not take.
+/// What a carrier charges for a parcel.
 ///
 /// `(band + what is awkward or large + home) x (1 + fuel)`, the larger of the two additions. Source of the form and of the tests for
 /// size: `shared/reference/delivery/parcel.md` sections 1 to 4.
-#[must_use]
-pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Option<Decimal> {
+///
+/// # Errors
+/// What is over a limit of the carrier's, for one it does not take.
+pub fn parcel_charge(table: &ParcelTable, parcel: &Parcel) -> Result<Decimal, Excess> {
     let inches = |length: Length| length.covered_by(Length::inches(1));
+    let whole = |count: u32| Length::inches(1).scaled(count.into(), 1);
     let [longest, second, _] = parcel.sides;
-    let taken = longest <= inches(table.longest)
-        && parcel.length_and_girth() <= inches(table.length_and_girth)
-        && parcel.pounds <= table.heaviest.value();
-    if !taken {
-        return None;
+    if longest > inches(table.longest) {
+        return Err(Excess::Length { is: whole(longest), most: table.longest });
     }
+    let around = parcel.length_and_girth();
+    if around > inches(table.length_and_girth) {
+        return Err(Excess::LengthAndGirth { is: whole(around), most: table.length_and_girth });
+    }
+    if parcel.pounds > table.heaviest.value() {
+        return Err(Excess::Weight { is: parcel.pounds, most: table.heaviest.value() });
+    }
+    let heavy = |limit: Count| parcel.pounds > limit.value();
+    let bulky = |limit: Count| parcel.cubic_inches() > limit.value().into();
+    let wide = |limit: Length| around > inches(limit);
     let awkward = table.awkward.as_ref().filter(|limit| {
-        longest > inches(limit.longest) || second > inches(limit.second) || parcel.pounds > limit.pounds.value()
+        longest > inches(limit.longest)
+            || second > inches(limit.second)
+            || heavy(limit.pounds)
+            || limit.cubic_inches.is_some_and(bulky)
+            || limit.length_and_girth.is_some_and(wide)
     });
-    let large = table
-        .large
-        .as_ref()
-        .filter(|limit| longest > inches(limit.longest) || parcel.cubic_inches() > limit.cubic_inches.value().into());
+    let large = table.large.as_ref().filter(|limit| {
+        longest > inches(limit.longest)
+            || bulky(limit.cubic_inches)
+            || limit.length_and_girth.is_some_and(wide)
+            || limit.pounds.is_some_and(heavy)
+    });
     let pounds = parcel.charged_pounds(table.divisor.value()).max(large.map_or(0, |large| large.least_pounds.value()));
-    let band = table.bands.iter().find(|band| band.to.value() >= pounds)?;
+    let band = table.bands.iter().find(|band| band.to.value() >= pounds).ok_or_else(|| {
+        let (is, most) = (pounds, most(&table.bands));
+        if pounds > parcel.pounds { Excess::ChargedWeight { is, most } } else { Excess::Weight { is, most } }
+    })?;
     let awkward = awkward.map_or(Decimal::ZERO, |awkward| awkward.adds.value());
     let added = awkward.max(large.map_or(Decimal::ZERO, |large| large.adds.value()));
     let charge = band.price.value() + added + table.home_delivery.value();
-    Some(charge.times(Decimal::ONE + table.fuel.value()))
+    Ok(charge.times(Decimal::ONE + table.fuel.value()))
 }
 
 /// Every pack of every piece in a carton of its own.
@@ -94,7 +114,7 @@ pub(super) fn send(order: &Order<'_>, trip: &Trip<'_>) -> Outcome {
     for (pack, weight) in weighed(order.resolved, order.takeoff) {
         let carton = crated(&rates.size, &pack, weight);
         let parcel = Parcel::new(carton.sides, carton.gross);
-        carriage += parcel_charge(table, &parcel).ok_or(Unreachable::TooLarge)?;
+        carriage += parcel_charge(table, &parcel).map_err(Unreachable::TooLarge)?;
         packing += charge(rates, carton.surface());
         pounds = pounds.saturating_add(parcel.pounds);
         cartons += pieces;

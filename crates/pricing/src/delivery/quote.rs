@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use serde::Serialize;
 
-use super::{Mode, Order, Outcome, crates_of, shipment};
+use super::{Mode, Order, Outcome, Trip, crates_of, shipment};
 use crate::book::read::reads;
 use crate::book::values::{Amount, Count, Day, Text};
 use crate::bounded::Bounded;
@@ -42,12 +42,17 @@ impl CarriageQuote {
 
 /// What a way comes to when its carrier has named a charge: that, and what the order is packed in. A way the tables do not have is packed
 /// in crates.
-pub(super) fn in_place_of(by_table: Outcome, quoted: &CarriageQuote, order: &Order<'_>) -> (Vec<CostLine>, (u32, u32)) {
-    let packing = |line: &CostLine| matches!(line.kind, LineKind::Crating | LineKind::Pallets | LineKind::Cartons);
+pub(super) fn in_place_of(
+    by_table: Outcome,
+    quoted: &CarriageQuote,
+    order: &Order<'_>,
+    trip: &Trip<'_>,
+) -> (Vec<CostLine>, (u32, u32)) {
+    let packing = |line: &CostLine| {
+        matches!(line.kind, LineKind::Crating | LineKind::Pallets | LineKind::Cartons | LineKind::MarkedTimber)
+    };
     let crated = || match quoted.mode {
-        Mode::Freight | Mode::Abroad => {
-            crates_of(order.book, &shipment(order.book, order.resolved, order.takeoff), Decimal::ZERO)
-        }
+        Mode::Freight | Mode::Abroad => crates_of(order, trip, &shipment(order.book, order.resolved, order.takeoff)),
         Mode::Collect | Mode::Van | Mode::Parcel | Mode::WhiteGlove => Vec::new(),
     };
     let mut lines = by_table.map_or_else(|_| crated(), |(lines, _)| lines.into_iter().filter(packing).collect());

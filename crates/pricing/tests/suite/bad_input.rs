@@ -576,4 +576,6 @@ fn carriers_that_can_t_be_priced() {
         "regions[0].white_glove",
         "name one of delivery.white_glove",
     );
+    refused(&without("/delivery/marked_timber"), "regions[10].abroad", "add delivery.marked_timber");
+    refused(&with("/delivery/freight/0/longest", json!("143 in")), "delivery.freight[0].longest", "raise it");
 }

@@ -21,7 +21,7 @@ use serde_json::{Value, json};
 use crate::random::{briefs, holds};
 use crate::start::{brief, demo, length, selling};
 
-fn decimal(text: &str) -> Decimal {
+pub(crate) fn decimal(text: &str) -> Decimal {
     text.parse().unwrap()
 }
 
@@ -37,22 +37,22 @@ pub(crate) fn worked(changes: &[(&str, Value)]) -> ShopBook {
 }
 
 /// The bench of the worked book, to a destination.
-fn bench(shop: &ShopBook, destination: &str) -> Estimate {
+pub(crate) fn bench(shop: &ShopBook, destination: &str) -> Estimate {
     let asked = format!(r#"{{"scantling_brief": 1, "design": "bench", "destination": {{{destination}}}}}"#);
     estimate(&selling(shop), &brief(&asked)).unwrap()
 }
 
 const NEW_YORK: &str = r#""country": "US", "postal_code": "10001""#;
 
-fn way(estimate: &Estimate, mode: Mode) -> Result<&Delivered, &Unreachable> {
+pub(crate) fn way(estimate: &Estimate, mode: Mode) -> Result<&Delivered, &Unreachable> {
     estimate.ways.iter().find(|way| way.mode == mode).unwrap().outcome.as_ref()
 }
 
-fn lines(delivered: &Delivered) -> Vec<(LineKind, String)> {
+pub(crate) fn lines(delivered: &Delivered) -> Vec<(LineKind, String)> {
     delivered.lines.iter().map(|line| (line.kind, line.amount.amount().to_string())).collect()
 }
 
-fn at(kind: LineKind, amount: &str) -> (LineKind, String) {
+pub(crate) fn at(kind: LineKind, amount: &str) -> (LineKind, String) {
     (kind, amount.to_owned())
 }
 
@@ -152,21 +152,6 @@ fn a_carrier_charges_for_the_place_and_the_length_what_the_pencil_says() {
 }
 
 #[test]
-fn a_book_may_go_by_the_older_scale() {
-    // From 35 lb a cubic foot on the two scales part (freight_class.md section 1). In panels of 17.85 lb a foot, 32.3333 of them, the crate of
-    // the bench is 577.15 and 30.18 lb, carried as 608; in 15.1875 cu ft that is 40.03 a foot: class 55 by the scale in force, 60 by the older.
-    let freight = |rated: Value| {
-        let panel = ("/delivery/crating/size/panel_weight", json!("17.85"));
-        let estimate = bench(&worked(&[panel, ("/delivery/freight/0/rated", rated)]), NEW_YORK);
-        let freight = way(&estimate, Mode::Freight).unwrap().lines[1].clone();
-        assert_eq!((freight.kind, freight.quantity), (LineKind::Freight, Some(Decimal::from(608))));
-        freight.amount.amount().to_string()
-    };
-    // Over 500 lb, sold at 44 a hundredweight, fuel a quarter: 44 x 0.55 x 6.08 = 147.136, 183.92; 44 x 0.60 x 6.08 = 160.512, 200.64.
-    assert_eq!([freight(json!("density")), freight(json!("older-density"))], ["183.92", "200.64"]);
-}
-
-#[test]
 fn a_quote_by_phone_stands_in_for_the_table() {
     let shop = worked(&[]);
     let request = Request::read(
@@ -251,6 +236,15 @@ fn a_price_shown_with_its_tax_is_round_and_adds_up() {
         format!(r#"{{"scantling_brief": 1, "design": "bench", "delivery": "collect", "destination": {{{NEW_YORK}}}}}"#);
     let costs = Rates::new(&shop).unwrap().costs(&brief(&asked)).unwrap();
     assert_eq!(costs.as_estimated().paid.amount(), decimal("566.67"));
+}
+
+#[test]
+fn any_carrier_is_covered_and_the_maker_s_own_van_is_not() {
+    // The demo covers 100.00 without a charge; the table is worth more. What is collected travels at the buyer's own risk.
+    let asked = brief(include_str!("../../../../shared/briefs/table-to-chicago.json"));
+    let estimate = estimate(&demo(), &asked).unwrap();
+    let covered = |mode| way(&estimate, mode).unwrap().lines.iter().any(|line| line.kind == LineKind::Insurance);
+    assert_eq!([Mode::Collect, Mode::Van, Mode::Freight, Mode::WhiteGlove].map(covered), [false, false, true, true]);
 }
 
 #[test]

@@ -108,9 +108,11 @@ fn carriage(shop: &mut Value, by: Decimal) {
         }
     }
     for table in rows(shop, "/delivery/abroad") {
-        ["per_hundredweight", "least", "marked_timber", "papers"].iter().for_each(|key| times(&mut table[*key], by));
+        ["per_hundredweight", "least", "papers"].iter().for_each(|key| times(&mut table[*key], by));
     }
-    each(shop, &["/delivery/van/per_mile", "/delivery/insurance/per_hundred", "/delivery/insurance/least"], by);
+    let insurance = ["/delivery/insurance/per_hundred", "/delivery/insurance/least"];
+    each(shop, &["/delivery/van/per_mile", "/delivery/marked_timber"], by);
+    each(shop, &insurance, by);
 }
 
 fn set(shop: &mut Value, share: &str, to: &str) {

@@ -10,9 +10,9 @@
 mod alternatives;
 mod bad_input;
 mod bad_parts;
+mod border;
 mod checked;
 mod cuts;
-mod dearer;
 mod delivered;
 mod found;
 mod golden;
@@ -25,6 +25,7 @@ mod learning;
 mod link;
 mod mail;
 mod nesting;
+mod never_less;
 mod offers;
 mod owed;
 mod places;
@@ -41,4 +42,5 @@ mod start;
 mod suggested;
 #[path = "../thousand/mod.rs"]
 mod thousand;
+mod too_large;
 mod worked;

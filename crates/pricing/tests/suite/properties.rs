@@ -8,7 +8,7 @@ use scantling_pricing::book::values::Amount;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::cost::LineKind;
-use scantling_pricing::delivery::{Mode, wood_packaging_rule};
+use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, Line, PriceRange, estimate};
 use scantling_pricing::measure::Length;
 use scantling_pricing::money::{Money, total};
@@ -76,10 +76,7 @@ fn folded_carriage_comes_to_what_the_chain_of_factors_comes_to() {
         let (sold, cost) = (selling(&shop), fold(&shop, Basis::Cost).unwrap());
         for brief in &briefs {
             let (Some(sold), Some(cost)) = (priced(&sold, brief), priced(&cost, brief)) else { continue };
-            // Timber that is marked is charged as carriage within the line of its crates, which then can't be told apart by hand.
-            let marked = brief.destination.as_ref().is_some_and(|to| wood_packaging_rule("US", to.country.as_str()));
-            for (sold, cost) in sold.ways.iter().zip(&cost.ways).filter(|(way, _)| !marked || way.mode != Mode::Abroad)
-            {
+            for (sold, cost) in sold.ways.iter().zip(&cost.ways) {
                 let (Ok(sold), Ok(cost)) = (&sold.outcome, &cost.outcome) else { continue };
                 // Cover is charged on the price, not on the cost: it is held by itself.
                 let actual = of(&sold.lines, |kind| kind != LineKind::Insurance);

@@ -1,6 +1,7 @@
 //! The engine against published values. Each check names its publication with the status it has in `shared/reference`:
 //! PUB read, PUB/mem recalled, MEM from memory, CP common practice, DER derived there.
 
+mod carriers;
 mod checks;
 mod delivery;
 mod distance;

@@ -10,7 +10,7 @@
 //! - one payment costs 1.00 fixed, charged once.
 
 use rust_decimal::Decimal;
-use scantling_pricing::book::ShopBook;
+use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, Line, PriceRange, estimate};
@@ -242,18 +242,22 @@ fn abroad_is_what_the_pencil_says() {
     shop["delivery"]["abroad"] = serde_json::json!([{ "key": "far", "pounds_per_cubic_foot": "10", "per_hundredweight": "100", "least": "100",
         "marked_timber": "20", "papers": "50", "days_least": 10, "days_most": 30 }]);
     shop["regions"][0]["abroad"] = serde_json::json!("far");
-    let book = selling(&crate::start::sound(&shop));
-    let lines = |country: &str, code: &str| {
+    let panels = selling(&crate::start::sound(&shop));
+    shop["delivery"]["crating"]["size"]["solid_wood"] = serde_json::json!("3/4 in");
+    let boards = selling(&crate::start::sound(&shop));
+    let lines = |book: &PriceBook, country: &str, code: &str| {
         let asked = format!(
             r#"{{"scantling_brief": 1, "design": "case", "delivery": "abroad", "destination": {{"country": "{country}", "postal_code": "{code}"}}}}"#
         );
-        amounts(&estimate(&book, &brief(&asked)).unwrap().delivered().unwrap().lines)
+        amounts(&estimate(book, &brief(&asked)).unwrap().delivered().unwrap().lines)
     };
     // The crate of the case, as above: 14.625 cu ft, 104 lb. At 10 lb a foot it counts as 146.25, 147 lb: 147.00, sold 161.70. Papers 50.00,
-    // sold 55.00. To Germany its timber is marked: 20.00, sold 22.00, with 220.07 of crate 242.07; to Canada it need not be.
-    let [crates, carriage, papers] = lines("DE", "10115").try_into().unwrap();
-    assert_eq!(crates, (LineKind::Crating, String::new(), "242.07".into()));
-    assert_eq!(carriage, (LineKind::Abroad, String::new(), "161.70".into()));
-    assert_eq!(papers, (LineKind::Papers, String::new(), "55.00".into()));
-    assert_eq!(lines("CA", "K1A 0B1")[0].2, "220.07");
+    // sold 55.00. To Germany the timber of a crate of boards is marked: 20.00, sold 22.00; to Canada it need not be, and of plywood there is none.
+    let unmarked = [(LineKind::Crating, "220.07"), (LineKind::Abroad, "161.70"), (LineKind::Papers, "55.00")]
+        .map(|(kind, amount)| (kind, String::new(), amount.to_owned()));
+    let mut marked = unmarked.to_vec();
+    marked.insert(1, (LineKind::MarkedTimber, String::new(), "22.00".into()));
+    assert_eq!(lines(&boards, "DE", "10115"), marked);
+    assert_eq!(lines(&boards, "CA", "K1A 0B1"), unmarked);
+    assert_eq!(lines(&panels, "DE", "10115"), unmarked);
 }

@@ -7,7 +7,7 @@ use scantling_pricing::book::ledger::Revision;
 use scantling_pricing::book::values::Count;
 use scantling_pricing::book::{PriceBook, ShopBook};
 use scantling_pricing::brief::Brief;
-use scantling_pricing::delivery::Mode;
+use scantling_pricing::delivery::{Mode, Terms};
 use scantling_pricing::design::{Resolved, resolve};
 use scantling_pricing::money::{Currency, Money};
 use scantling_pricing::request::Contact;
@@ -54,6 +54,7 @@ pub(crate) fn paper(
                 {body}
                 {agreed(prices.currency(), revision)}
                 {sums(prices.currency(), revision)}
+                {terms(prices, revision)}
                 {closing(prices.currency(), revision)}
             </article>
         }
@@ -107,6 +108,13 @@ const fn carried(way: Mode) -> &'static str {
         Mode::WhiteGlove => "Packing and delivery, carried in and placed",
         Mode::Abroad => "Packing and delivery abroad",
     }
+}
+
+/// Where it is handed over beyond a border, and who pays what is due there, by the book as it stands.
+fn terms(prices: &PriceBook, revision: &Revision) -> Option<impl IntoView + use<>> {
+    let (to, way) = (revision.brief.destination.as_ref()?, revision.delivery?);
+    let terms = Terms::of(prices, to, way)?;
+    Some(view! { <p class="note">{format!("Delivery: {}.", terms.explain())}</p> })
 }
 
 /// The piece, its way, its tax, and what is paid in all.

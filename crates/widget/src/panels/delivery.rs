@@ -111,16 +111,18 @@ fn offered(ui: &Ui, estimate: &Estimate) -> Option<impl IntoView + use<>> {
 }
 
 fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
-    let mode = way.mode;
+    let (mode, unit) = (way.mode, ui.form.with_untracked(|form| form.unit));
     let id = ui.id(&format!("way-{}", mode.word()));
     let (price, about) = match &way.outcome {
         Ok(delivered) => {
-            let days = wording::days(&ui.words, delivered.days).unwrap_or_default();
+            let days = wording::days(&ui.words, delivered.days);
             let PriceRange { low, likely, high } = delivered.price;
             let span = wording::range(&ui.words, &ui.money(low), &ui.money(high));
-            (Some((ui.money(likely), span)), [ui.say(wording::mode_includes(mode)), days].join(" "))
+            let terms = delivered.terms.as_ref().map(|terms| wording::terms(&ui.words, terms));
+            let about = [Some(ui.say(wording::mode_includes(mode))), terms, days];
+            (Some((ui.money(likely), span)), about.into_iter().flatten().collect::<Vec<_>>().join(" "))
         }
-        Err(reason) => (None, wording::unreachable(&ui.words, reason)),
+        Err(reason) => (None, wording::unreachable(&ui.words, reason, unit)),
     };
     let pick = {
         let ui = ui.clone();

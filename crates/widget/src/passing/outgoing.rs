@@ -160,7 +160,7 @@ impl Outgoing {
         let estimate = &shown.estimate;
         // What was left to the book is written out, so that the maker rebuilds just this piece, whatever changes meanwhile.
         let brief = Brief { delivery: estimate.chosen, ..shown.brief.spelled_out(&ui.book) };
-        let rows = summary::rows(&ui.words, &ui.book, &brief, estimate.chosen, unit);
+        let rows = summary::rows(&ui.words, &ui.book, &brief, estimate, unit);
         let resolved = resolve(&ui.book, &brief).ok()?;
         let subject =
             passing_on::subject(&ui.words, resolved.design.name.as_str(), &summary::size(&ui.words, &resolved, unit));

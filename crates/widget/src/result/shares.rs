@@ -24,6 +24,7 @@ const fn group(kind: LineKind) -> Word {
         LineKind::Work | LineKind::LeastJob => wording::SHARE_WORK,
         LineKind::Crating
         | LineKind::Pallets
+        | LineKind::MarkedTimber
         | LineKind::Cartons
         | LineKind::Van
         | LineKind::Helper
@@ -40,6 +41,7 @@ const fn group(kind: LineKind) -> Word {
         | LineKind::Abroad
         | LineKind::Papers
         | LineKind::Insurance
+        | LineKind::Duty
         | LineKind::Quoted => wording::SHARE_DELIVERY,
     }
 }

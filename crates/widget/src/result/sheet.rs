@@ -22,7 +22,7 @@ pub(crate) fn brief_sheet(ui: &Ui) -> AnyView {
         let words = &ui.words;
         let rows = ui.shown.with_untracked(|shown| {
             let shown = shown.as_ref()?;
-            let mut rows = summary::rows(words, &ui.book, &shown.brief, shown.estimate.chosen, unit);
+            let mut rows = summary::rows(words, &ui.book, &shown.brief, &shown.estimate, unit);
             let today = out::today().map(|day| words.day(&day)).unwrap_or_default();
             rows.push((ui.say(passing_on::ESTIMATED_ON), today));
             rows.push((ui.say(passing_on::PRICES_OF), words.day(&shown.estimate.edition)));

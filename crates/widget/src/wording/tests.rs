@@ -97,3 +97,12 @@ fn texts_are_whole_and_clean() {
         }
     }
 }
+
+#[test]
+fn a_way_without_a_line_of_cover_says_so() {
+    // The engine has no line of insurance in the maker's own van; who brings it answers for it.
+    for ((language, text), word) in FILES.into_iter().zip(["cover", "Versicherung", "assurance", "seguro"]) {
+        let table = table(text);
+        assert!(table["includes.van"].contains(word), "{language}.json");
+    }
+}

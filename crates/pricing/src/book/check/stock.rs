@@ -32,6 +32,7 @@ fn sizes(book: &PriceBook, faults: &mut Faults) {
     not_below_zero("delivery.crating.size.padding", size.padding, faults);
     not_below_zero("delivery.crating.size.wall", size.wall, faults);
     not_below_zero("delivery.crating.size.skid", size.skid, faults);
+    not_below_zero("delivery.crating.size.solid_wood", size.solid_wood.unwrap_or(Length::ZERO), faults);
     if let Some(cartons) = &book.delivery.cartons {
         not_below_zero("delivery.cartons.size.padding", cartons.size.padding, faults);
         not_below_zero("delivery.cartons.size.wall", cartons.size.wall, faults);

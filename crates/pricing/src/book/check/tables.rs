@@ -240,6 +240,10 @@ fn freight(book: &PriceBook, faults: &mut Faults) {
             let why = "a longer crate must not cost less: put the steps in order of length, each adding as much as the one before or more";
             faults.push(DocumentError::unusable(format!("delivery.freight[{i}].over_length"), why));
         }
+        if table.longest.is_some_and(|most| table.over_length.iter().any(|step| step.from > most)) {
+            let why = "no crate so long is taken as the last step of over_length begins with; raise it, or take that step out";
+            faults.push(DocumentError::unusable(format!("delivery.freight[{i}].longest"), why));
+        }
         if table.days_least > table.days_most {
             let why = "the fewest days are more than the most; swap them";
             faults.push(DocumentError::unusable(format!("delivery.freight[{i}].days_least"), why));

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::book::read::{is_default, reads, reads_word};
-use crate::book::values::{Addition, Amount, Count, Key, Measured, Share};
+use crate::book::values::{Addition, Amount, Count, Key, Measured, Share, Text};
 use crate::measure::Length;
 
 /// What carriers charge to a group of regions.
@@ -35,6 +35,12 @@ pub struct FreightTable {
     /// What long crates cost besides, the shortest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub over_length: Vec<OverLength>,
+    /// The longest crate that is taken, by its longest side; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest: Option<Length>,
+    /// The heaviest shipment that is taken, in pounds, all crates together; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heaviest: Option<Count>,
     /// Fewest days in transit.
     pub days_least: Count,
     /// Most days in transit.
@@ -53,6 +59,8 @@ reads!(FreightTable {
     limited_access,
     inside,
     over_length,
+    longest,
+    heaviest,
     days_least,
     days_most
 });
@@ -164,7 +172,7 @@ pub struct Band {
 
 reads!(Band { to, price });
 
-/// When a parcel is hard to handle, and what that adds: any of the three is enough.
+/// When a parcel is hard to handle, and what that adds: any of these is enough.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Awkward {
     /// Its longest side is over this.
@@ -173,26 +181,38 @@ pub struct Awkward {
     pub second: Length,
     /// It weighs over so many pounds.
     pub pounds: Count,
+    /// It fills over so many cubic inches, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cubic_inches: Option<Count>,
+    /// Its length and girth come to more than this, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_and_girth: Option<Length>,
     /// What it adds.
     pub adds: Amount,
 }
 
-reads!(Awkward { longest, second, pounds, adds });
+reads!(Awkward { longest, second, pounds, cubic_inches, length_and_girth, adds });
 
-/// When a parcel is large, and what that adds: either is enough.
+/// When a parcel is large, and what that adds: any of these is enough.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Large {
     /// Its longest side is over this.
     pub longest: Length,
     /// It fills over so many cubic inches.
     pub cubic_inches: Count,
+    /// Its length and girth come to more than this, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_and_girth: Option<Length>,
+    /// It weighs over so many pounds, where the carrier asks that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pounds: Option<Count>,
     /// It is charged as so many pounds at least.
     pub least_pounds: Count,
     /// What it adds.
     pub adds: Amount,
 }
 
-reads!(Large { longest, cubic_inches, least_pounds, adds });
+reads!(Large { longest, cubic_inches, length_and_girth, pounds, least_pounds, adds });
 
 /// What people who carry a piece in, unpack and place it charge to a group of regions.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -220,10 +240,20 @@ pub struct AbroadTable {
     pub per_hundredweight: Amount,
     /// The least charge.
     pub least: Amount,
-    /// Added to a crate whose timber must be treated and marked.
-    pub marked_timber: Amount,
+    /// Added to a crate or pallet whose timber must be treated and marked, where that is another amount than everywhere.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub marked_timber: Option<Amount>,
     /// Papers and the customs agent.
     pub papers: Amount,
+    /// Duty and import tax as the maker estimates them, in the price and paid by the maker; without it, they are left out and the buyer's to pay.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub duty: Option<Duty>,
+    /// The longest crate that is taken, by its longest side; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub longest: Option<Length>,
+    /// The heaviest shipment that is taken, in pounds, all crates together; without it, any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heaviest: Option<Count>,
     /// Fewest days in transit, customs included.
     pub days_least: Count,
     /// Most days in transit, customs included.
@@ -237,6 +267,20 @@ reads!(AbroadTable {
     least,
     marked_timber,
     papers,
+    duty,
+    longest,
+    heaviest,
     days_least,
     days_most
 });
+
+/// What a maker expects a border to ask, by the rates of the countries a table serves. It is public, and nothing is put on it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Duty {
+    /// What it is for, as the buyer reads it: the duty, the import tax, the day of the rates.
+    pub name: Text,
+    /// What it is expected to come to, as a share of the price of the piece at the workshop, tax apart: 0.25 is a quarter of it.
+    pub share: Addition,
+}
+
+reads!(Duty { name, share });

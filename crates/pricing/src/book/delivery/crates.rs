@@ -31,9 +31,23 @@ pub struct CrateSize {
     /// Pounds of runner per foot; without it, there are none.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub runner_weight: Option<Measured>,
+    /// How thick the thickest solid wood in it is, as the rule for wood packaging abroad asks (ISPM 15): nothing for one of panels made with glue
+    /// throughout. Without it, battens and runners are taken to be thicker than 6 mm, and a crate without them to be of such panels.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub solid_wood: Option<Length>,
 }
 
-reads!(CrateSize { padding, fragile_padding, wall, skid, footprint, panel_weight, batten_weight, runner_weight });
+reads!(CrateSize {
+    padding,
+    fragile_padding,
+    wall,
+    skid,
+    footprint,
+    panel_weight,
+    batten_weight,
+    runner_weight,
+    solid_wood
+});
 
 /// What a crate costs to make.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -6,8 +6,8 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::{Amount, Gravity, Measured, Percent};
 use scantling_pricing::cost::LineKind;
 use scantling_pricing::delivery::{
-    Packed, Parcel, crated, density_class, insurance_charge, linehaul, older_density_class, parcel_charge,
-    state_of_zip3, wood_packaging_rule,
+    Excess, Packed, Parcel, crated, density_class, insurance_charge, linehaul, must_be_marked, older_density_class,
+    parcel_charge, state_of_zip3, wood_packaging_rule,
 };
 use scantling_pricing::estimate::Estimate;
 use scantling_pricing::measure::{Area, Length, Volume, Weight};
@@ -46,7 +46,7 @@ fn weight_per_board_foot_from_specific_gravity() {
 }
 
 /// A volume of so many cubic feet.
-fn cubic_feet(feet: Decimal) -> Volume {
+pub(super) fn cubic_feet(feet: Decimal) -> Volume {
     Area::of(length("12 in"), length("12 in")).by(length("12 in")) * feet
 }
 
@@ -116,6 +116,7 @@ fn crates_grow_as_worked_and_land_in_the_worked_class() {
         panel_weight: Measured::new(decimal("1.5")).unwrap(),
         batten_weight: Measured::new(decimal("0.51")),
         runner_weight: Measured::new(decimal("2.38")),
+        solid_wood: None,
     };
     let page = include_str!("../../../../../shared/reference/delivery/crating.md");
     let published = page_rows(page, "| piece in | lb | inside |");
@@ -208,18 +209,20 @@ fn parcels_over_a_limit_cost_more_or_are_not_taken() {
         )
     };
     // 8640 / 139 = 63 lb: (52 + 6) x 1.18.
-    assert_eq!(charge(["48", "30", "6"], "20"), Some(decimal("68.44")));
+    assert_eq!(charge(["48", "30", "6"], "20"), Ok(decimal("68.44")));
     // 49 x 30 x 6 = 8820, 64 lb: the same band, and 34 for handling.
-    assert_eq!(charge(["48.1", "30", "6"], "20"), Some(decimal("108.56")));
+    assert_eq!(charge(["48.1", "30", "6"], "20"), Ok(decimal("108.56")));
     // Over 50 lb is as hard to handle: 17 x 17 x 17 in at 51 lb, band of 70: (52 + 34 + 6) x 1.18.
-    assert_eq!(charge(["17", "17", "17"], "51"), Some(decimal("108.56")));
+    assert_eq!(charge(["17", "17", "17"], "51"), Ok(decimal("108.56")));
     // Large: 171 lb by its space, and no band goes so far; 30 x 26 x 23 in is 17,940 cu in, 130 lb: (105 + 260 + 6) x 1.18.
-    assert_eq!(charge(["38", "26", "24"], "20"), None);
-    assert_eq!(charge(["30", "26", "23"], "20"), Some(decimal("437.78")));
-    // Not taken: too long, too far around, too heavy.
-    assert_eq!(charge(["108.5", "4", "4"], "20"), None);
-    assert_eq!(charge(["80", "24", "20"], "20"), None);
-    assert_eq!(charge(["17", "17", "17"], "150.2"), None);
+    assert_eq!(charge(["38", "26", "24"], "20"), Err(Excess::ChargedWeight { is: 171, most: 150 }));
+    assert_eq!(charge(["30", "26", "23"], "20"), Ok(decimal("437.78")));
+    // Not taken: too long; 80 and twice 44, 168 in; too heavy. Each says what it is and what is taken.
+    let (is, most) = (length("109 in"), length("108 in"));
+    assert_eq!(charge(["108.5", "4", "4"], "20"), Err(Excess::Length { is, most }));
+    let (is, most) = (length("168 in"), length("165 in"));
+    assert_eq!(charge(["80", "24", "20"], "20"), Err(Excess::LengthAndGirth { is, most }));
+    assert_eq!(charge(["17", "17", "17"], "150.2"), Err(Excess::Weight { is: 151, most: 150 }));
 }
 
 #[test]
@@ -266,5 +269,42 @@ fn crate_timber_is_marked_where_the_rule_asks_it() {
         ("CA", "FR", true),
     ] {
         assert_eq!(wood_packaging_rule(from, to), marked, "{from} to {to}");
+    }
+}
+
+#[test]
+fn solid_wood_over_six_millimetres_is_marked_and_panels_made_with_glue_are_not() {
+    // The same section, which says of ISPM 15 (PUB) and of 7 CFR 319.40-1 (PUB):
+    let page = include_str!("../../../../../shared/reference/delivery/crating.md");
+    for said in [
+        "Exempt: wood 6 mm thick or less throughout; packaging made wholly of processed wood (plywood",
+        "US rule 7 CFR 319.40-1 has the same 6 mm and manufactured-wood exclusions. **[P, V]**",
+        "A plywood crate with solid 2x4 or 4x4 framing **is** regulated because of the frame. An all-plywood crate is not. **[P]**",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    let size = |batten: Option<&str>, runner: Option<&str>, solid: Option<&str>| CrateSize {
+        padding: length("2 in"),
+        fragile_padding: None,
+        wall: length("1 in"),
+        skid: length("3 in"),
+        footprint: None,
+        panel_weight: Measured::new(decimal("1.5")).unwrap(),
+        batten_weight: batten.and_then(|weight| Measured::new(decimal(weight))),
+        runner_weight: runner.and_then(|weight| Measured::new(decimal(weight))),
+        solid_wood: solid.map(length),
+    };
+    let (two_by_four, four_by_four) = (Some("1.02"), Some("2.38"));
+    for (size, marked, of) in [
+        (size(None, None, None), false, "an all-plywood crate"),
+        (size(two_by_four, None, None), true, "a plywood crate with solid 2x4 framing"),
+        (size(None, four_by_four, None), true, "a plywood crate on 4x4 runners"),
+        (size(None, None, Some("3/4 in")), true, "a crate of boards"),
+        (size(two_by_four, None, Some("6 mm")), false, "slats of 6 mm"),
+        (size(two_by_four, None, Some("6.1 mm")), true, "slats of more"),
+        (size(two_by_four, four_by_four, Some("0 in")), false, "framing of plywood"),
+    ] {
+        assert_eq!(must_be_marked(&size, "US", "DE"), marked, "{of}");
+        assert!(!must_be_marked(&size, "US", "CA") && !must_be_marked(&size, "DE", "FR"), "{of}");
     }
 }
