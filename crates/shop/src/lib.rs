@@ -6,6 +6,7 @@
 
 mod aside;
 pub mod basket;
+pub mod comma;
 pub mod currency;
 pub mod cuts;
 pub mod demo;
