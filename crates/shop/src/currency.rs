@@ -59,8 +59,14 @@ pub struct Pasted {
     pub source: String,
 }
 
-/// Decimals of a rate that is turned round.
-const DECIMALS: u32 = 6;
+/// Decimals of a rate that was reckoned.
+pub(crate) const DECIMALS: u32 = 6;
+
+/// A rate the other way round: how much of one currency the other buys.
+pub(crate) fn turned(rate: Decimal) -> Decimal {
+    let turned = Decimal::ONE.checked_div(rate).unwrap_or_default();
+    turned.round_dp_with_strategy(DECIMALS, RoundingStrategy::MidpointAwayFromZero).normalize()
+}
 
 /// Reads lines such as `EUR 0.86 2026-11-20 central bank`, by spaces, tabs or semicolons. What a line leaves out, the day or the source, is
 /// the one given for all.
@@ -88,10 +94,7 @@ fn one(line: &str, says: Says, day: &str, source: &str) -> Result<Pasted, String
     let rate = rate.ok_or_else(|| unclear(written).unwrap_or_else(not_a_rate))?;
     let rate = match says {
         Says::OfTheOther => rate,
-        Says::OfOurs => {
-            let turned = Decimal::ONE.checked_div(rate).unwrap_or_default();
-            turned.round_dp_with_strategy(DECIMALS, RoundingStrategy::MidpointAwayFromZero).normalize()
-        }
+        Says::OfOurs => turned(rate),
     };
     let own_day = words.next_if(|word| Day::new(word).is_ok());
     let day = Day::new(own_day.unwrap_or_else(|| day.trim()))?;

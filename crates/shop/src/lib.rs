@@ -25,6 +25,7 @@ mod page;
 pub mod percent;
 pub mod plot;
 pub mod rates;
+pub mod recurrency;
 mod rest;
 pub mod salvage;
 pub mod scaffold;

@@ -16,7 +16,7 @@ pub(crate) fn value_of(kind: &Kind, text: &str) -> Node {
         Kind::Whole => text.trim().parse().map_or_else(|_| Node::Text(text.to_owned()), Node::Int),
         Kind::Switch => Node::Bool(text == "true"),
         Kind::Words | Kind::Choice(_) => Node::Text(text.to_owned()),
-        Kind::Decimal | Kind::Length | Kind::Measure => Node::Text(plain(text.trim()).into_owned()),
+        Kind::Decimal | Kind::Money | Kind::Length | Kind::Measure => Node::Text(plain(text.trim()).into_owned()),
         Kind::Line | Kind::Day | Kind::Colour => Node::Text(text.trim().to_owned()),
         Kind::Table(_) => Node::Table(Vec::new()),
         Kind::List(_) => Node::List(Vec::new()),
@@ -87,7 +87,7 @@ pub(crate) fn explained(
             <input
                 type="text"
                 id=id
-                class=if matches!(kind, Kind::Decimal | Kind::Whole | Kind::Length) { "figure" } else { "words" }
+                class=if kind.is_decimal() || matches!(kind, Kind::Whole | Kind::Length) { "figure" } else { "words" }
                 autocomplete="off"
                 spellcheck="false"
                 aria-label=name.to_owned()
@@ -121,7 +121,7 @@ pub(crate) fn explained(
 
 /// What is wrong with a place: of a number that can be read two ways that it can, else as the engine says it.
 fn wrong(desk: &Desk, place: &Path, kind: &Kind, text: Memo<String>) -> Memo<Option<String>> {
-    let (desk, place, is_number) = (desk.clone(), place.clone(), *kind == Kind::Decimal);
+    let (desk, place, is_number) = (desk.clone(), place.clone(), kind.is_decimal());
     Memo::new(move |_| {
         let wrong = desk.wrong_at(&place)?;
         Some(is_number.then(|| text.with(|text| unclear(text))).flatten().unwrap_or(wrong))
