@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use rust_decimal::Decimal;
 use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::book::delivery::Shown;
@@ -11,11 +12,11 @@ use scantling_pricing::checks::Level;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange, TaxLine};
 use scantling_pricing::lead_time::Wait;
-use scantling_pricing::measure::LengthUnit;
+use scantling_pricing::measure::{LengthUnit, Quantity};
 use scantling_pricing::profit::Costs;
 use scantling_pricing::request::Told;
 
-/// The whole estimate; with what it costs the shop beside each line where that is known.
+/// The whole estimate, in the units the shop works in; with what it costs the shop beside each line where that is known.
 pub(crate) fn estimate(
     book: &PriceBook,
     estimate: &Estimate,
@@ -28,12 +29,16 @@ pub(crate) fn estimate(
     if let Some(notice) = &estimate.notice {
         let _ = writeln!(out, "{notice}");
     }
+    let unit = book.shop.units.length_unit();
     let _ = writeln!(
         out,
-        "{} board feet to buy ({} in the blanks), {} sq ft finished, {} lb each\n",
-        estimate.board_feet, estimate.net_board_feet, estimate.finished_square_feet, estimate.weight_pounds
+        "{} to buy ({} in the blanks), {} finished, {} each\n",
+        Quantity::Timber.show(estimate.board_feet, unit),
+        Quantity::Timber.shown(estimate.net_board_feet, unit),
+        Quantity::Surface.show(estimate.finished_square_feet, unit),
+        Quantity::Weight.show(estimate.weight_pounds, unit)
     );
-    lines(&mut out, &estimate.lines, cost.map(|cost| cost.lines.as_slice()));
+    lines(&mut out, &estimate.lines, cost.map(|cost| cost.lines.as_slice()), unit);
     row(&mut out, "Rounding up", &estimate.rounding.to_string(), "");
     let at_works = range(&estimate.works);
     let cost_at_works = cost.map_or(String::new(), |cost| format!("costs the shop {}", cost.works.likely));
@@ -41,9 +46,17 @@ pub(crate) fn estimate(
     tax(&mut out, estimate.works_tax.as_ref());
     for way in estimate.ways_by_price() {
         match &way.outcome {
-            Ok(delivered) => self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode)),
+            Ok(delivered) => {
+                let mark = if estimate.chosen == Some(way.mode) { " (chosen)" } else { "" };
+                self::delivered(&mut out, &format!("By {}{mark}", way.mode.word()), delivered, unit);
+            }
             Err(reason) => {
-                row(&mut out, &format!("By {}", way.mode.word()), &format!("not possible: {}", reason.explain()), "");
+                row(
+                    &mut out,
+                    &format!("By {}", way.mode.word()),
+                    &format!("not possible: {}", reason.explain(unit)),
+                    "",
+                );
             }
         }
     }
@@ -56,8 +69,8 @@ pub(crate) fn estimate(
     let _ = writeln!(out, "\nChecks:");
     for finding in &estimate.findings {
         let _ = match finding.level {
-            Level::Note => writeln!(out, "  noted    {}", finding.note(LengthUnit::Inch)),
-            Level::Warn | Level::Refuse => writeln!(out, "  look at  {}", finding.explain(LengthUnit::Inch)),
+            Level::Note => writeln!(out, "  noted    {}", finding.note(unit)),
+            Level::Warn | Level::Refuse => writeln!(out, "  look at  {}", finding.explain(unit)),
         };
     }
     let _ = write!(out, "\n{}\nStands for {} days.", book.shop.terms, estimate.stands_days);
@@ -175,12 +188,11 @@ fn change(change: &Change) -> String {
     }
 }
 
-fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) {
-    let mark = if chosen { " (chosen)" } else { "" };
+fn delivered(out: &mut String, way: &str, delivered: &Delivered, unit: LengthUnit) {
     let _ = writeln!(out);
-    lines(out, &delivered.lines, None);
+    lines(out, &delivered.lines, None, unit);
     row(out, "Rounding up, in all", &delivered.rounding.to_string(), "");
-    row(out, &format!("By {mode}{mark}"), &range(&delivered.price), "");
+    row(out, way, &range(&delivered.price), "");
     tax(out, delivered.tax.as_ref());
 }
 
@@ -202,10 +214,10 @@ fn conversion(out: &mut String, estimate: &Estimate) {
     row(out, "As a guide", &range(&other.price), &rate);
 }
 
-fn lines(out: &mut String, lines: &[Line], costs: Option<&[Line]>) {
+fn lines(out: &mut String, lines: &[Line], costs: Option<&[Line]>, unit: LengthUnit) {
     for (i, line) in lines.iter().enumerate() {
         let cost = costs.and_then(|costs| costs.get(i)).map_or(String::new(), |cost| format!("costs {}", cost.amount));
-        row(out, &label(line), &line.amount.to_string(), &cost);
+        row(out, &label(line, unit), &line.amount.to_string(), &cost);
     }
 }
 
@@ -217,7 +229,7 @@ fn range(price: &PriceRange) -> String {
     format!("{} ({} to {})", price.likely, price.low.amount(), price.high.amount())
 }
 
-fn label(line: &Line) -> String {
+fn label(line: &Line, unit: LengthUnit) -> String {
     let what = match line.kind {
         LineKind::Timber
         | LineKind::Slab
@@ -249,21 +261,23 @@ fn label(line: &Line) -> String {
         LineKind::Insurance => "Insured for its price on the way",
     };
     let quantity = match (line.quantity, line.unit) {
-        (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),
+        (Some(quantity), Some(of)) => format!(", {}", counted(quantity, of, unit)),
         _ => String::new(),
     };
     format!("{what}{}{quantity}", line.name)
 }
 
-fn unit_word(unit: QuantityUnit) -> &'static str {
-    match unit {
-        QuantityUnit::BoardFeet => "board feet",
-        QuantityUnit::SquareFeet => "sq ft",
-        QuantityUnit::Sheets => "sheets",
-        QuantityUnit::CubicInches => "cu in",
-        QuantityUnit::Pieces => "pieces",
-        QuantityUnit::Miles => "miles",
-        QuantityUnit::Pounds => "lb",
-        QuantityUnit::Nights => "nights",
+/// So much of it, as it is counted in the system of this unit.
+fn counted(quantity: Decimal, of: QuantityUnit, unit: LengthUnit) -> String {
+    let show = |kind: Quantity| kind.show(quantity, unit);
+    match of {
+        QuantityUnit::BoardFeet => show(Quantity::Timber),
+        QuantityUnit::SquareFeet => show(Quantity::Surface),
+        QuantityUnit::Sheets => format!("{quantity} sheets"),
+        QuantityUnit::CubicInches => show(Quantity::Resin),
+        QuantityUnit::Pieces => format!("{quantity} pieces"),
+        QuantityUnit::Miles => show(Quantity::Distance),
+        QuantityUnit::Pounds => show(Quantity::Weight),
+        QuantityUnit::Nights => format!("{quantity} nights"),
     }
 }

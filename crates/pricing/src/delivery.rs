@@ -35,6 +35,7 @@ use crate::book::read::reads_word;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
+use crate::measure::{LengthUnit, Quantity};
 use crate::range::Guess;
 use crate::takeoff::Takeoff;
 
@@ -106,15 +107,21 @@ pub enum Unreachable {
 }
 
 impl Unreachable {
-    /// The reason in words.
+    /// The reason in words, distances in the system of this unit.
     #[must_use]
-    pub fn explain(&self) -> String {
+    pub fn explain(&self, unit: LengthUnit) -> String {
         match self {
             Self::NotOffered => "the maker does not offer it there".into(),
             Self::TooLarge => "it is larger or heavier than its carriers take".into(),
             Self::Unmeasured => "how far it is can't be told from that postal code; ask the maker".into(),
             Self::StaysOutside => "its carriers leave it at the door, and it is to be carried in".into(),
-            Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
+            Self::TooFar { miles, farthest } => {
+                let away = Quantity::Distance.show(Decimal::from(*miles), unit);
+                format!(
+                    "it is {away} away, and the van goes {}",
+                    Quantity::Distance.shown(Decimal::from(*farthest), unit)
+                )
+            }
         }
     }
 }
