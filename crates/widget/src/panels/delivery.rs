@@ -120,7 +120,7 @@ fn offer(ui: &Ui, way: &Way, chosen: Option<Mode>) -> impl IntoView + use<> {
             let span = wording::range(&ui.words, &ui.money(low), &ui.money(high));
             (Some((ui.money(likely), span)), [ui.say(wording::mode_includes(mode)), days].join(" "))
         }
-        Err(reason) => (None, wording::unreachable(&ui.words, reason)),
+        Err(reason) => (None, wording::unreachable(&ui.words, reason, ui.form.with_untracked(|form| form.unit))),
     };
     let pick = {
         let ui = ui.clone();

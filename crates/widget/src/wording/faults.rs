@@ -64,7 +64,7 @@ pub(crate) fn problem(words: &Words, problem: &Problem, unit: LengthUnit) -> Str
         Problem::PostalCode { written, example } => postal_code(words, written, example),
         Problem::Country(written) => country(words, written),
         Problem::ModeNotOffered { mode: asked, why } => {
-            no_such_way(words, &words.say(mode(*asked)), &unreachable(words, why))
+            no_such_way(words, &words.say(mode(*asked)), &unreachable(words, why, unit))
         }
         Problem::SizeOutOfRange { .. }
         | Problem::PartTooLong { .. }
