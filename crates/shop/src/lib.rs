@@ -36,6 +36,7 @@ pub mod slim;
 pub mod taken_out;
 mod trail;
 pub mod trial;
+pub mod units;
 
 use leptos::mount::mount_to;
 use wasm_bindgen::prelude::wasm_bindgen;

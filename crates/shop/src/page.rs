@@ -19,6 +19,7 @@ mod keys;
 mod learning;
 mod listed;
 mod measure;
+mod measured;
 mod offers;
 mod payments;
 mod picture;
