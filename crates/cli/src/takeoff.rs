@@ -8,7 +8,7 @@ use scantling_pricing::book::PriceBook;
 use scantling_pricing::book::stock::SlabBasis;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::resolve;
-use scantling_pricing::measure::Length;
+use scantling_pricing::measure::{Length, LengthUnit, Quantity};
 use scantling_pricing::problem::Problem;
 use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::takeoff::take_off;
@@ -26,6 +26,9 @@ struct Takeoff {
     hours: Option<Vec<WorkTime>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     slab_profits: Vec<SlabProfit>,
+    /// The unit the shop works in.
+    #[serde(skip)]
+    unit: LengthUnit,
 }
 
 /// What is left of the price when a slab is charged by one of the six ways.
@@ -45,7 +48,8 @@ pub(crate) fn takeoff(book_path: &Path, brief_path: &Path, json: bool) -> Result
     let refused = |problems: Vec<Problem>| Failure::in_brief(brief_path, &problems);
     let done = match &book {
         AnyBook::Price(book) => {
-            Takeoff { worksheet: worksheet(book, &brief).map_err(refused)?, hours: None, slab_profits: Vec::new() }
+            let worksheet = worksheet(book, &brief).map_err(refused)?;
+            Takeoff { worksheet, hours: None, slab_profits: Vec::new(), unit: book.shop.units.length_unit() }
         }
         AnyBook::Shop(shop) => {
             let rates = Rates::new(shop).map_err(|fault| Failure::in_file(book_path, &[fault]))?;
@@ -72,7 +76,7 @@ fn with_costs(rates: &Rates, brief: &Brief) -> Result<Takeoff, Vec<Problem>> {
     let costs = rates.costs(brief)?;
     let slab_profits = takeoff.slabs.iter().zip(&worksheet.slabs);
     let slab_profits = slab_profits.flat_map(|(used, cut)| slab_profits_of(cut, used.slab.basis, &costs)).collect();
-    Ok(Takeoff { worksheet, hours: Some(timed), slab_profits })
+    Ok(Takeoff { worksheet, hours: Some(timed), slab_profits, unit: rates.selling.shop.units.length_unit() })
 }
 
 fn slab_profits_of(cut: &SlabCut, in_force: SlabBasis, costs: &Costs) -> Vec<SlabProfit> {
@@ -90,39 +94,40 @@ fn slab_profits_of(cut: &SlabCut, in_force: SlabBasis, costs: &Costs) -> Vec<Sla
 
 impl Takeoff {
     fn text(&self) -> String {
-        let sheet = &self.worksheet;
-        let mut out = format!("{} x {}, {} lb each\n\nTo cut:\n", sheet.quantity, sheet.design, sheet.weight_pounds);
+        let (sheet, unit) = (&self.worksheet, self.unit);
+        let weight = Quantity::Weight.show(sheet.weight_pounds, unit);
+        let mut out = format!("{} x {}, {weight} each\n\nTo cut:\n", sheet.quantity, sheet.design);
         let mut line = |text: String| {
             let _ = writeln!(out, "{text}");
         };
-        sheet.cuts.iter().for_each(|part| line(cut(part)));
+        sheet.cuts.iter().for_each(|part| line(cut(part, unit)));
         line("\nTo buy:".into());
-        sheet.timbers.iter().for_each(|timber| line(boards(timber)));
-        sheet.sheets.iter().for_each(|used| line(sheets(used)));
+        sheet.timbers.iter().for_each(|timber| line(boards(timber, unit)));
+        sheet.sheets.iter().for_each(|used| line(sheets(used, unit)));
         for resin in &sheet.resins {
             line(format!(
-                "  {}: {} cu in mixed, {}, {} h each to cure",
+                "  {}: {} mixed, {}, {} h each to cure",
                 resin.resin,
-                resin.cubic_inches,
+                Quantity::Resin.show(resin.cubic_inches, unit),
                 counted(resin.pours, "pour"),
                 resin.cure_hours
             ));
         }
         let finish = &sheet.finish;
         line(format!(
-            "  {}: {} {}, {} on {} sq ft, {} h between coats, {} days to cure",
+            "  {}: {} {}, {} on {}, {} h between coats, {} days to cure",
             finish.finish,
             finish.amount,
             finish.unit,
             counted(finish.coats.value(), "coat"),
-            finish.square_feet,
+            Quantity::Surface.show(finish.square_feet, unit),
             finish.recoat_hours,
             finish.cure_days.value()
         ));
         sheet.hardware.iter().for_each(|item| line(format!("  {} x {}", item.count, item.name)));
-        sheet.slabs.iter().for_each(|slab| line(slab_cut(slab)));
+        sheet.slabs.iter().for_each(|slab| line(slab_cut(slab, unit)));
         line("\nTo crate, where a carrier takes it:".into());
-        sheet.crates.iter().for_each(|one| line(crate_cut(one)));
+        sheet.crates.iter().for_each(|one| line(crate_cut(one, unit)));
         if sheet.joints_apart > 0 {
             line(format!("  {} of each piece left dry, to come apart", counted(sheet.joints_apart, "joint")));
         }
@@ -144,41 +149,42 @@ fn counted(count: u32, what: &str) -> String {
     format!("{count} {what}{}", if count == 1 { "" } else { "s" })
 }
 
-fn size(sides: &[Length]) -> String {
-    sides.iter().map(ToString::to_string).collect::<Vec<_>>().join(" x ")
+fn size(sides: &[Length], unit: LengthUnit) -> String {
+    sides.iter().map(|side| side.show(unit)).collect::<Vec<_>>().join(" x ")
 }
 
-fn cut(cut: &Cut) -> String {
+fn cut(cut: &Cut, unit: LengthUnit) -> String {
     let rough = cut.rough.as_ref().map_or(String::new(), |rough| {
         let boards = rough.layers.saturating_mul(rough.staves);
         let layers = if rough.layers > 1 { format!(" in {} layers", rough.layers) } else { String::new() };
-        format!(", each from {boards} of {} {}{layers}", rough.class, size(&[rough.length, rough.width]))
+        format!(", each from {boards} of {} {}{layers}", rough.class, size(&[rough.length, rough.width], unit))
     });
-    format!("  {} x {}, {}: {}{rough}", cut.count, cut.part, cut.material, size(&cut.finished))
+    format!("  {} x {}, {}: {}{rough}", cut.count, cut.part, cut.material, size(&cut.finished, unit))
 }
 
-fn boards(boards: &Boards) -> String {
+fn boards(boards: &Boards, unit: LengthUnit) -> String {
+    let timber = |much| Quantity::Timber.shown(much, unit);
     format!(
-        "  {} {} {}: {} board feet ({} to {} by the yield), {} in the blanks; the longest {}, the widest {}",
+        "  {} {} {}: {} ({} to {} by the yield), {} in the blanks; the longest {}, the widest {}",
         boards.timber,
         boards.class,
         boards.grade,
-        boards.board_feet.likely,
-        boards.board_feet.low,
-        boards.board_feet.high,
-        boards.net,
-        boards.largest.0,
-        boards.largest.1
+        Quantity::Timber.show(boards.board_feet.likely, unit),
+        timber(boards.board_feet.low),
+        timber(boards.board_feet.high),
+        timber(boards.net),
+        boards.largest.0.show(unit),
+        boards.largest.1.show(unit)
     )
 }
 
-fn sheets(sheets: &Sheets) -> String {
+fn sheets(sheets: &Sheets, unit: LengthUnit) -> String {
     let direction = if sheets.along { "along" } else { "across" };
     let strip = |strip: &scantling_pricing::worksheet::Strips| {
-        let pieces: Vec<String> =
-            strip.pieces.iter().map(|(count, name, length)| format!("{count} x {name} {length}")).collect();
+        let piece = |(count, name, length): &(u32, String, Length)| format!("{count} x {name} {}", length.show(unit));
+        let pieces: Vec<String> = strip.pieces.iter().map(piece).collect();
         let strips = counted(strip.count, "strip");
-        format!("\n    {strips} {} wide, {direction} the sheet: {}", strip.width, pieces.join(", "))
+        format!("\n    {strips} {} wide, {direction} the sheet: {}", strip.width.show(unit), pieces.join(", "))
     };
     format!(
         "  {}: {}{}",
@@ -188,28 +194,33 @@ fn sheets(sheets: &Sheets) -> String {
     )
 }
 
-fn crate_cut(one: &CrateCut) -> String {
+fn crate_cut(one: &CrateCut, unit: LengthUnit) -> String {
     let what = if one.on_pallet { "pallet" } else { "crate" };
     let of = [
-        (one.panel_square_feet, "sq ft of panel"),
-        (one.batten_feet, "ft of batten"),
-        (one.runner_feet, "ft of runner"),
+        (one.panel_square_feet, Quantity::Surface, "panel"),
+        (one.batten_feet, Quantity::Run, "batten"),
+        (one.runner_feet, Quantity::Run, "runner"),
     ];
-    let of: Vec<String> =
-        of.into_iter().filter(|(much, _)| !much.is_zero()).map(|(much, what)| format!("{much} {what}")).collect();
+    let of = of.into_iter().filter(|(much, ..)| !much.is_zero());
+    let of: Vec<String> = of.map(|(much, kind, what)| format!("{} of {what}", kind.show(much, unit))).collect();
     format!(
-        "  {}: {} outside, {} lb with what it holds, of {}",
+        "  {}: {} outside, {} with what it holds, of {}",
         counted(one.count, what),
-        size(&one.outside),
-        one.gross_pounds,
+        size(&one.outside, unit),
+        Quantity::Weight.show(one.gross_pounds, unit),
         of.join(", ")
     )
 }
 
-fn slab_cut(slab: &SlabCut) -> String {
+fn slab_cut(slab: &SlabCut, unit: LengthUnit) -> String {
     format!(
         "  {}: {} cut off, {} thick once flat; share {} of its face, {} and {} of its length left over",
-        slab.slab, slab.length, slab.thickness, slab.share, slab.left_share, slab.left_length
+        slab.slab,
+        slab.length.show(unit),
+        slab.thickness.show(unit),
+        slab.share,
+        slab.left_share,
+        slab.left_length.show(unit)
     )
 }
 

@@ -13,11 +13,11 @@ use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Delivered, Estimate, Line, PriceRange, TaxLine};
 use scantling_pricing::lead_time::Wait;
-use scantling_pricing::measure::LengthUnit;
+use scantling_pricing::measure::{LengthUnit, Quantity};
 use scantling_pricing::profit::Costs;
 use scantling_pricing::request::Told;
 
-/// The whole estimate; with what it costs the shop beside each line where that is known.
+/// The whole estimate, in the units the shop works in; with what it costs the shop beside each line where that is known.
 pub(crate) fn estimate(
     book: &PriceBook,
     estimate: &Estimate,
@@ -30,21 +30,26 @@ pub(crate) fn estimate(
     if let Some(notice) = &estimate.notice {
         let _ = writeln!(out, "{notice}");
     }
+    let unit = book.shop.units.length_unit();
     let _ = writeln!(
         out,
-        "{} board feet to buy ({} in the blanks), {} sq ft finished, {} lb each\n",
-        estimate.board_feet, estimate.net_board_feet, estimate.finished_square_feet, estimate.weight_pounds
+        "{} to buy ({} in the blanks), {} finished, {} each\n",
+        Quantity::Timber.show(estimate.board_feet, unit),
+        Quantity::Timber.shown(estimate.net_board_feet, unit),
+        Quantity::Surface.show(estimate.finished_square_feet, unit),
+        Quantity::Weight.show(estimate.weight_pounds, unit)
     );
-    lines(&mut out, &estimate.lines, cost.map(|cost| cost.lines.as_slice()));
+    lines(&mut out, &estimate.lines, cost.map(|cost| cost.lines.as_slice()), unit);
     row(&mut out, "Rounding up", &estimate.rounding.to_string(), "");
     let at_works = range(&estimate.works);
     let cost_at_works = cost.map_or(String::new(), |cost| format!("costs the shop {}", cost.works.likely));
     row(&mut out, "At the workshop", &at_works, &cost_at_works);
     tax(&mut out, estimate.works_tax.as_ref());
-    side_by_side(&mut out, estimate);
+    side_by_side(&mut out, estimate, unit);
     for way in estimate.ways_by_price() {
         if let Ok(delivered) = &way.outcome {
-            self::delivered(&mut out, way.mode.word(), delivered, estimate.chosen == Some(way.mode));
+            let mark = if estimate.chosen == Some(way.mode) { " (chosen)" } else { "" };
+            self::delivered(&mut out, &format!("By {}{mark}", way.mode.word()), delivered, unit);
         }
     }
     if let Some(note) = estimate.region.as_ref().and_then(|region| region.note.as_ref()) {
@@ -56,8 +61,8 @@ pub(crate) fn estimate(
     let _ = writeln!(out, "\nChecks:");
     for finding in &estimate.findings {
         let _ = match finding.level {
-            Level::Note => writeln!(out, "  noted    {}", finding.note(LengthUnit::Inch)),
-            Level::Warn | Level::Refuse => writeln!(out, "  look at  {}", finding.explain(LengthUnit::Inch)),
+            Level::Note => writeln!(out, "  noted    {}", finding.note(unit)),
+            Level::Warn | Level::Refuse => writeln!(out, "  look at  {}", finding.explain(unit)),
         };
     }
     let _ = write!(out, "\n{}\nStands for {} days.", book.shop.terms, estimate.stands_days);
@@ -182,7 +187,7 @@ fn change(change: &Change) -> String {
 }
 
 /// Every way beside the others, the cheapest first: price, range, days on the way and what it includes, or why it is not to be had.
-fn side_by_side(out: &mut String, estimate: &Estimate) {
+fn side_by_side(out: &mut String, estimate: &Estimate, unit: LengthUnit) {
     if estimate.ways.is_empty() {
         return;
     }
@@ -194,7 +199,7 @@ fn side_by_side(out: &mut String, estimate: &Estimate) {
                 let (price, days) = (range(&delivered.price), days(delivered.days));
                 format!("{price:>36}  {days:<14}  {}{terms}", includes(way.mode))
             }
-            Err(reason) => format!("not possible: {}", reason.explain()),
+            Err(reason) => format!("not possible: {}", reason.explain(unit)),
         };
         let _ = writeln!(out, "  {:<12} {told}", way.mode.word());
     }
@@ -226,12 +231,11 @@ const fn includes(mode: Mode) -> &'static str {
     }
 }
 
-fn delivered(out: &mut String, mode: &str, delivered: &Delivered, chosen: bool) {
-    let mark = if chosen { " (chosen)" } else { "" };
+fn delivered(out: &mut String, way: &str, delivered: &Delivered, unit: LengthUnit) {
     let _ = writeln!(out);
-    lines(out, &delivered.lines, None);
+    lines(out, &delivered.lines, None, unit);
     row(out, "Rounding up, in all", &delivered.rounding.to_string(), "");
-    row(out, &format!("By {mode}{mark}"), &range(&delivered.price), "");
+    row(out, way, &range(&delivered.price), "");
     tax(out, delivered.tax.as_ref());
     if let Some(terms) = &delivered.terms {
         let _ = writeln!(out, "{}", terms.explain());
@@ -262,10 +266,10 @@ fn conversion(out: &mut String, estimate: &Estimate) {
     row(out, "As a guide", &range(&other.price), &rate);
 }
 
-fn lines(out: &mut String, lines: &[Line], costs: Option<&[Line]>) {
+fn lines(out: &mut String, lines: &[Line], costs: Option<&[Line]>, unit: LengthUnit) {
     for (i, line) in lines.iter().enumerate() {
         let cost = costs.and_then(|costs| costs.get(i)).map_or(String::new(), |cost| format!("costs {}", cost.amount));
-        row(out, &label(line), &line.amount.to_string(), &cost);
+        row(out, &label(line, unit), &line.amount.to_string(), &cost);
     }
 }
 
@@ -277,7 +281,7 @@ fn range(price: &PriceRange) -> String {
     format!("{} ({} to {})", price.likely, price.low.amount(), price.high.amount())
 }
 
-fn label(line: &Line) -> String {
+fn label(line: &Line, unit: LengthUnit) -> String {
     let what = match line.kind {
         LineKind::Timber
         | LineKind::Slab
@@ -311,21 +315,23 @@ fn label(line: &Line) -> String {
         LineKind::Duty => "Duty and import tax, estimated: ",
     };
     let quantity = match (line.quantity, line.unit) {
-        (Some(quantity), Some(unit)) => format!(", {quantity} {}", unit_word(unit)),
+        (Some(quantity), Some(of)) => format!(", {}", counted(quantity, of, unit)),
         _ => String::new(),
     };
     format!("{what}{}{quantity}", line.name)
 }
 
-fn unit_word(unit: QuantityUnit) -> &'static str {
-    match unit {
-        QuantityUnit::BoardFeet => "board feet",
-        QuantityUnit::SquareFeet => "sq ft",
-        QuantityUnit::Sheets => "sheets",
-        QuantityUnit::CubicInches => "cu in",
-        QuantityUnit::Pieces => "pieces",
-        QuantityUnit::Miles => "miles",
-        QuantityUnit::Pounds => "lb",
-        QuantityUnit::Nights => "nights",
+/// So much of it, as it is counted in the system of this unit.
+fn counted(quantity: Decimal, of: QuantityUnit, unit: LengthUnit) -> String {
+    let show = |kind: Quantity| kind.show(quantity, unit);
+    match of {
+        QuantityUnit::BoardFeet => show(Quantity::Timber),
+        QuantityUnit::SquareFeet => show(Quantity::Surface),
+        QuantityUnit::Sheets => format!("{quantity} sheets"),
+        QuantityUnit::CubicInches => show(Quantity::Resin),
+        QuantityUnit::Pieces => format!("{quantity} pieces"),
+        QuantityUnit::Miles => show(Quantity::Distance),
+        QuantityUnit::Pounds => show(Quantity::Weight),
+        QuantityUnit::Nights => format!("{quantity} nights"),
     }
 }

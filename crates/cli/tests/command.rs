@@ -280,6 +280,36 @@ fn takeoff_lists_what_is_cut_and_bought_and_from_the_shop_book_what_is_worked() 
 }
 
 #[test]
+fn a_shop_that_measures_in_millimetres_reads_metric_figures() {
+    let book = std::fs::read_to_string(shared("books/demo-shop.json")).unwrap();
+    assert_eq!(book.matches("\"units\": \"inch\"").count(), 1);
+    let metric = scratch("metric.json", &book.replace("\"units\": \"inch\"", "\"units\": \"metric\""));
+    let demo = shared("books/demo-shop.json");
+    let table = shared("briefs/table-to-chicago.json");
+    for action in ["price", "takeoff"] {
+        let [ours, theirs] = [&metric, &demo].map(|book| out(&run(&[action, "--book", book, &table])));
+        let words: Vec<&str> = ours.split_whitespace().collect();
+        let number = |word: &str| word.trim_end_matches('"').ends_with(|last: char| last.is_ascii_digit());
+        let foreign = ["board", "sq", "cu", "ft", "lb", "miles"];
+        // A figure may well stand before “in the blanks”.
+        let inches =
+            |word: &str, next: &str| foreign.contains(&word) || word == "in" && !["the", "all"].contains(&next);
+        let left =
+            words.windows(3).find(|three| number(three[0]) && inches(three[1].trim_matches([',', ';', ')']), three[2]));
+        assert_eq!(left, None, "{ours}");
+        assert_eq!(ours.lines().count(), theirs.lines().count());
+        // For programs it is the same to the byte.
+        let json = [&metric, &demo].map(|book| out(&run(&["--json", action, "--book", book, &table])));
+        assert_eq!(json[0], json[1]);
+    }
+    // 237 lb x 0.45359237 = 107.5 kg; 60.2 sq ft x 0.09290304 = 5.59 m2; 89.3 ft and 10.3 ft x 0.3048 = 27.2 m and 3.1 m; 88 1/2 in, 42 1/2 in
+    // and 11 in by 25.4.
+    let crated = "2247.9 mm x 1079.5 mm x 279.4 mm outside, 107.5 kg with what it holds, of 5.59 m² of panel, 27.2 m of batten, 3.1 m of runner";
+    let text = out(&run(&["takeoff", "--book", &metric, &table]));
+    assert!(text.contains(crated), "{text}");
+}
+
+#[test]
 fn takeoff_for_programs_has_every_way_a_slab_can_be_charged() {
     let book = shared("books/demo-shop.json");
     let output = run(&["--json", "takeoff", "--book", &book, &shared("briefs/console-to-seattle.json")]);

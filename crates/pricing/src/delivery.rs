@@ -39,7 +39,7 @@ use crate::book::values::Count;
 use crate::bounded::Bounded;
 use crate::cost::{CostLine, LineKind, QuantityUnit};
 use crate::design::Resolved;
-use crate::measure::Length;
+use crate::measure::{Length, LengthUnit, Quantity};
 use crate::range::Guess;
 use crate::takeoff::Takeoff;
 
@@ -111,15 +111,21 @@ pub enum Unreachable {
 }
 
 impl Unreachable {
-    /// The reason in words.
+    /// The reason in words, distances in the system of this unit.
     #[must_use]
-    pub fn explain(&self) -> String {
+    pub fn explain(&self, unit: LengthUnit) -> String {
         match self {
             Self::NotOffered => "the maker does not offer it there".into(),
-            Self::TooLarge(excess) => excess.explain(),
+            Self::TooLarge(excess) => excess.explain(unit),
             Self::Unmeasured => "how far it is can't be told from that postal code; ask the maker".into(),
             Self::StaysOutside => "its carriers leave it at the door, and it is to be carried in".into(),
-            Self::TooFar { miles, farthest } => format!("it is {miles} miles away, and the van goes {farthest}"),
+            Self::TooFar { miles, farthest } => {
+                let away = Quantity::Distance.show(Decimal::from(*miles), unit);
+                format!(
+                    "it is {away} away, and the van goes {}",
+                    Quantity::Distance.shown(Decimal::from(*farthest), unit)
+                )
+            }
         }
     }
 }
@@ -160,17 +166,21 @@ pub enum Excess {
 }
 
 impl Excess {
-    /// What is over which limit, in words.
+    /// What is over which limit, in words, in the system of this unit.
     #[must_use]
-    pub fn explain(&self) -> String {
+    pub fn explain(&self, unit: LengthUnit) -> String {
+        let long = |length: &Length| length.show(unit);
+        let heavy = |pounds: &u32| Quantity::Weight.show(Decimal::from(*pounds), unit);
         match self {
-            Self::Length { is, most } => format!("a side of its packing is {is}, and its carriers take {most}"),
-            Self::LengthAndGirth { is, most } => {
-                format!("length and girth of a carton come to {is}, and its carriers take {most}")
+            Self::Length { is, most } => {
+                format!("a side of its packing is {}, and its carriers take {}", long(is), long(most))
             }
-            Self::Weight { is, most } => format!("it weighs {is} lb, and its carriers take {most} lb"),
+            Self::LengthAndGirth { is, most } => {
+                format!("length and girth of a carton come to {}, and its carriers take {}", long(is), long(most))
+            }
+            Self::Weight { is, most } => format!("it weighs {}, and its carriers take {}", heavy(is), heavy(most)),
             Self::ChargedWeight { is, most } => {
-                format!("by the space it takes it counts as {is} lb, and its carriers take {most} lb")
+                format!("by the space it takes it counts as {}, and its carriers take {}", heavy(is), heavy(most))
             }
         }
     }

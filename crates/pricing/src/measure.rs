@@ -8,6 +8,7 @@ mod board;
 mod length;
 mod quantity;
 mod read_length;
+mod system;
 
 pub use axis::{Axis, Lie};
 pub use board::{STANDARD_CLASSES, ThicknessClass, UnknownClass, board_feet, surface_measure};
@@ -15,3 +16,4 @@ pub use length::{Length, LengthUnit};
 pub use quantity::{Area, BoardFeet, Volume, Weight};
 pub(crate) use read_length::read_with_unit;
 pub use read_length::{DecimalMark, LengthError, read_length};
+pub use system::Quantity;

@@ -169,7 +169,7 @@ impl Problem {
     /// What is wrong and how to mend it, with lengths in the unit on display.
     #[must_use]
     pub fn explain(&self, unit: LengthUnit) -> String {
-        self.explain_choice().or_else(|| self.explain_size(unit)).unwrap_or_else(|| self.explain_destination())
+        self.explain_choice().or_else(|| self.explain_size(unit)).unwrap_or_else(|| self.explain_destination(unit))
     }
 
     fn explain_choice(&self) -> Option<String> {
@@ -245,14 +245,14 @@ impl Problem {
         })
     }
 
-    fn explain_destination(&self) -> String {
+    fn explain_destination(&self, unit: LengthUnit) -> String {
         match self {
             Self::PostalCode { written, example } => {
                 format!("“{written}” is not a postal code there; write it as {example}")
             }
             Self::Country(written) => format!("“{written}” is not a country code; write two letters, as US"),
             Self::ModeNotOffered { mode, why } => {
-                format!("{} is not possible here: {}; choose another way", mode.word(), why.explain())
+                format!("{} is not possible here: {}; choose another way", mode.word(), why.explain(unit))
             }
             _ => String::new(),
         }

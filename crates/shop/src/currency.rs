@@ -5,6 +5,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::values::{Day, read_digits};
 use scantling_pricing::money::Currency;
 
+use crate::comma::{plain, unclear};
 use crate::sheet::{Edit, Path};
 use crate::slim::rows;
 
@@ -58,8 +59,14 @@ pub struct Pasted {
     pub source: String,
 }
 
-/// Decimals of a rate that is turned round.
-const DECIMALS: u32 = 6;
+/// Decimals of a rate that was reckoned.
+pub(crate) const DECIMALS: u32 = 6;
+
+/// A rate the other way round: how much of one currency the other buys.
+pub(crate) fn turned(rate: Decimal) -> Decimal {
+    let turned = Decimal::ONE.checked_div(rate).unwrap_or_default();
+    turned.round_dp_with_strategy(DECIMALS, RoundingStrategy::MidpointAwayFromZero).normalize()
+}
 
 /// Reads lines such as `EUR 0.86 2026-11-20 central bank`, by spaces, tabs or semicolons. What a line leaves out, the day or the source, is
 /// the one given for all.
@@ -82,16 +89,12 @@ fn one(line: &str, says: Says, day: &str, source: &str) -> Result<Pasted, String
         return Err(format!("“{code}” is not a currency; begin with its three letters, as EUR 0.86"));
     }
     let written = words.next().unwrap_or_default();
-    // A comma stands for the point where there is no point.
-    let number = if written.contains('.') { written.to_owned() } else { written.replacen(',', ".", 1) };
-    let rate = read_digits(&number).filter(|rate| *rate > Decimal::ZERO);
-    let rate = rate.ok_or_else(|| format!("“{written}” is not a rate above nothing; write it as 0.86"))?;
+    let rate = read_digits(&plain(written)).filter(|rate| *rate > Decimal::ZERO);
+    let not_a_rate = || format!("“{written}” is not a rate above nothing; write it as 0.86");
+    let rate = rate.ok_or_else(|| unclear(written).unwrap_or_else(not_a_rate))?;
     let rate = match says {
         Says::OfTheOther => rate,
-        Says::OfOurs => {
-            let turned = Decimal::ONE.checked_div(rate).unwrap_or_default();
-            turned.round_dp_with_strategy(DECIMALS, RoundingStrategy::MidpointAwayFromZero).normalize()
-        }
+        Says::OfOurs => turned(rate),
     };
     let own_day = words.next_if(|word| Day::new(word).is_ok());
     let day = Day::new(own_day.unwrap_or_else(|| day.trim()))?;
@@ -178,6 +181,7 @@ mod tests {
         assert!(why("EUR 0.86\nEURO 0.86", "2026-11-25", "bank").starts_with("Line 2: “EURO” is not a currency"));
         assert!(why("EUR much", "2026-11-25", "bank").contains("“much” is not a rate"));
         assert!(why("EUR 0", "2026-11-25", "bank").contains("above nothing"));
+        assert_eq!(why("JPY 1,524", "2026-11-25", "bank"), "Line 1: “1,524” can be read two ways: write 1524 or 1.524");
         assert!(why("EUR 0.86", "", "bank").contains("is not a day"));
         assert!(why("EUR 0.86", "2026-11-25", " ").contains("where the rate was read"));
     }

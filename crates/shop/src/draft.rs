@@ -12,6 +12,7 @@ use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
 use scantling_pricing::publish::draft;
 
 use crate::basket::why_not;
+use crate::comma::plain;
 use crate::sheet::Path;
 use crate::slim::Slim;
 
@@ -79,7 +80,7 @@ impl Draft {
             let Some((_, text)) = typed.iter().find(|(known, text)| known == key && !text.trim().is_empty()) else {
                 continue;
             };
-            match read_length(text, self.unit(), DecimalMark::Point) {
+            match read_length(&plain(text), self.unit(), DecimalMark::Point) {
                 Ok(size) => drop(brief.dimensions.insert(dimension.key.clone(), size)),
                 Err(why) => wrong.push((key.to_owned(), why.to_string())),
             }

@@ -19,6 +19,8 @@ pub enum Kind {
     Whole,
     /// A number with decimals, written in quotes.
     Decimal,
+    /// An amount of money, written as a number with decimals.
+    Money,
     /// A length with its unit.
     Length,
     /// A length, or fractions of the dimensions of a design and a length on top.
@@ -63,6 +65,12 @@ impl Kind {
     #[must_use]
     pub const fn fits_a_cell(&self) -> bool {
         !matches!(self, Self::Table(_) | Self::List(_) | Self::Map(_) | Self::OneOf(_) | Self::Measure)
+    }
+
+    /// Whether it is a number with decimals.
+    #[must_use]
+    pub const fn is_decimal(&self) -> bool {
+        matches!(self, Self::Decimal | Self::Money)
     }
 
     /// The field of a table with this key.
@@ -132,8 +140,9 @@ fn named(reference: &str) -> Option<Kind> {
         "Day" => Kind::Day,
         "Swatch" => Kind::Colour,
         "Count" => Kind::Whole,
-        "Amount" | "Share" | "KeptShare" | "Addition" | "Yield" | "Factor" | "RepeatRate" | "Minutes" | "Hours"
-        | "Measured" | "Gravity" | "Percent" => Kind::Decimal,
+        "Amount" => Kind::Money,
+        "Share" | "KeptShare" | "Addition" | "Yield" | "Factor" | "RepeatRate" | "Minutes" | "Hours" | "Measured"
+        | "Gravity" | "Percent" => Kind::Decimal,
         _ => return None,
     })
 }
@@ -193,7 +202,9 @@ mod tests {
         assert_eq!(at(&book, &["timbers", "specific_gravity"]), &Kind::Decimal);
         assert_eq!(at(&book, &["timbers", "longest"]), &Kind::Length);
         assert_eq!(at(&book, &["timbers", "swatch"]), &Kind::Colour);
-        assert_eq!(at(&book, &["timbers", "rates"]), &Kind::Map(Box::new(Kind::Decimal)));
+        assert_eq!(at(&book, &["timbers", "rates"]), &Kind::Map(Box::new(Kind::Money)));
+        assert_eq!(at(&book, &["shop", "least_job"]), &Kind::Money);
+        assert_eq!(at(&book, &["jobs", "fees"]), &Kind::Money, "also where it may be left out");
         assert_eq!(at(&book, &["jobs", "hours"]), &Kind::Map(Box::new(Kind::Decimal)));
         let Kind::Map(slab) = at(&book, &["jobs", "slabs"]) else { panic!("keys of the maker's own") };
         assert_eq!(at(slab, &["share"]), &Kind::Decimal);

@@ -6,6 +6,7 @@
 
 mod aside;
 pub mod basket;
+pub mod comma;
 pub mod currency;
 pub mod cuts;
 pub mod demo;
@@ -24,6 +25,7 @@ mod page;
 pub mod percent;
 pub mod plot;
 pub mod rates;
+pub mod recurrency;
 mod rest;
 pub mod salvage;
 pub mod scaffold;
@@ -34,6 +36,7 @@ pub mod slim;
 pub mod taken_out;
 mod trail;
 pub mod trial;
+pub mod units;
 
 use leptos::mount::mount_to;
 use wasm_bindgen::prelude::wasm_bindgen;

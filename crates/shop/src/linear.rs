@@ -2,6 +2,8 @@
 
 use scantling_pricing::book::document::Node;
 
+use crate::comma::plain;
+
 /// A measure in the parts a form shows.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Linear {
@@ -57,7 +59,7 @@ impl Linear {
     /// The same with another length on top. A bare number is in the unit the shop works in.
     #[must_use]
     pub fn with_plus(mut self, plus: &str, unit: &str) -> Self {
-        let plus = plus.trim();
+        let plus = &*plain(plus.trim());
         let bare = !plus.is_empty() && plus.chars().all(|c| c.is_ascii_digit() || "-./ ".contains(c));
         self.plus = if bare { format!("{plus} {unit}") } else { plus.to_owned() };
         self
@@ -119,6 +121,8 @@ mod tests {
         let plus = |text: &str| Linear::default().with_plus(text, "mm").plus;
         assert_eq!(plus("724"), "724 mm");
         assert_eq!(plus("-1 1/2"), "-1 1/2 mm");
+        assert_eq!(plus("724,5"), "724.5 mm");
+        assert_eq!(plus("1,724"), "1,724", "of what can be read two ways neither is taken");
         assert_eq!(plus("28 in"), "28 in");
         assert_eq!(plus("some"), "some");
         assert_eq!(plus(" "), "");

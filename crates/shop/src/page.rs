@@ -19,6 +19,7 @@ mod keys;
 mod learning;
 mod listed;
 mod measure;
+mod measured;
 mod offers;
 mod payments;
 mod picture;
@@ -26,6 +27,7 @@ mod publish;
 mod quote;
 mod quotes;
 mod record;
+mod recurrency;
 mod requests;
 mod scrolled;
 mod shops;
@@ -274,6 +276,7 @@ fn section(desk: &Desk, section: &Section) -> AnyView {
 /// A part of the book: a screen of its own, a grid where it is rows, a form where it is not.
 fn part(desk: &Desk, field: &Field) -> AnyView {
     match field.key.as_str() {
+        "shop" => return recurrency::section(desk, field),
         "designs" => return designs::section(desk, field),
         "slabs" => return slabs::section(desk, field),
         "currencies" => return currencies::section(desk, field),

@@ -62,7 +62,7 @@ pub fn rates(root: &Node, kind: &Kind) -> Vec<Rate> {
 
 fn within((node, kind): (&Node, &Kind), place: &Path, trail: &Trail, found: &mut Vec<Rate>) {
     match (node, kind) {
-        (_, Kind::Decimal) => {
+        (_, Kind::Decimal | Kind::Money) => {
             if let Some(value) = number(node) {
                 let points = vec![(place.clone(), value)];
                 found.push(Rate { place: place.clone(), name: trail.words(), value, points });
@@ -90,20 +90,23 @@ fn within((node, kind): (&Node, &Kind), place: &Path, trail: &Trail, found: &mut
             }
         }
         (_, Kind::OneOf(shapes)) => {
-            // Of several shapes the one that fits says most: a table with the keys that are there.
-            let fits = |shape: &&Kind| match (shape, node) {
-                (Kind::Table(fields), Node::Table(entries)) => {
-                    entries.iter().all(|(key, _)| fields.iter().any(|field| field.key == *key))
-                }
-                (Kind::Decimal, Node::Text(_) | Node::Int(_)) => true,
-                _ => false,
-            };
-            if let Some(shape) = shapes.iter().find(fits) {
+            if let Some(shape) = fitting(shapes, node) {
                 within((node, shape), place, trail, found);
             }
         }
         _ => {}
     }
+}
+
+/// Which of several shapes a value is of: of tables, the one with the keys that are there.
+pub(crate) fn fitting<'k>(shapes: &'k [Kind], node: &Node) -> Option<&'k Kind> {
+    shapes.iter().find(|shape| match (shape, node) {
+        (Kind::Table(fields), Node::Table(entries)) => {
+            entries.iter().all(|(key, _)| fields.iter().any(|field| field.key == *key))
+        }
+        (Kind::Decimal | Kind::Money, Node::Text(_) | Node::Int(_)) => true,
+        _ => false,
+    })
 }
 
 /// The three points of a guess, when that is what a table is.
@@ -115,7 +118,8 @@ fn guess(node: &Node, place: &Path, trail: &Trail) -> Option<Rate> {
     (entries.len() == 3).then(|| Rate { place: place.clone(), name: trail.words(), value, points })
 }
 
-fn number(node: &Node) -> Option<Decimal> {
+/// A number as a book holds it: whole, or in quotes.
+pub(crate) fn number(node: &Node) -> Option<Decimal> {
     match node {
         Node::Int(number) => Some(Decimal::from(*number)),
         Node::Text(text) => read_digits(text),

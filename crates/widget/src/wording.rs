@@ -7,13 +7,14 @@ mod faults;
 mod findings;
 pub(crate) mod passing_on;
 
+use rust_decimal::Decimal;
 use scantling_drawing::{Limit, View};
 use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
 use scantling_pricing::delivery::{Excess, Mode, Rule, Terms, Unreachable};
 use scantling_pricing::estimate::Line;
-use scantling_pricing::measure::{Length, LengthUnit};
+use scantling_pricing::measure::{Length, LengthUnit, Quantity};
 
 use crate::form::ELSEWHERE;
 use crate::words::{Word, Words};
@@ -170,7 +171,7 @@ sentences! {
     size_fixed(size) = "size.fixed";
     quantity_hint(most) = "quantity.hint";
     postal_code_example(example) = "postal-code.example";
-    too_far(miles, farthest) = "unreachable.too-far";
+    too_far(distance, farthest) = "unreachable.too-far";
     too_long(is, most) = "unreachable.too-long";
     too_far_around(is, most) = "unreachable.too-far-around";
     too_heavy(is, most) = "unreachable.too-heavy";
@@ -200,7 +201,16 @@ sentences! {
     likely(price) = "price.likely";
     announced_delivered(price, low, high) = "announced.delivered";
     announced_workshop(price, low, high) = "announced.workshop";
-    facts(board_feet, square_feet, pounds) = "facts.text";
+    facts(timber, surface, weight) = "facts.text";
+    cubic_metres(count) = "cubic-metres";
+    square_metres(count) = "square-metres";
+    litres(count) = "litres";
+    kilometres(count) = "kilometres";
+    pounds(count) = "pounds";
+    kilograms(count) = "kilograms";
+    driven(distance) = "driven";
+    packed(weight) = "packed";
+    charged(weight) = "charged";
     weeks_brought_span(least, most) = "weeks.brought.span";
     weeks_collected_span(least, most) = "weeks.collected.span";
     payments(stages) = "payments";
@@ -220,8 +230,6 @@ counted! {
     cubic_inches[count] = "count.cubic-inches";
     pieces[count] = "count.pieces";
     miles[count] = "count.miles";
-    pounds_packed[count] = "count.pounds";
-    pounds_charged[count] = "count.charged";
     nights[count] = "count.nights";
 }
 
@@ -280,26 +288,30 @@ pub(crate) fn terms(words: &Words, terms: &Terms) -> String {
     }
 }
 
-/// Why a way is not to be had.
+/// Why a way is not to be had, distances in the system of this unit.
 pub(crate) fn unreachable(words: &Words, reason: &Unreachable, unit: LengthUnit) -> String {
     match reason {
         Unreachable::NotOffered => words.say(NOT_OFFERED),
         Unreachable::TooLarge(excess) => too_large(words, *excess, unit),
         Unreachable::Unmeasured => words.say(UNMEASURED),
         Unreachable::StaysOutside => words.say(STAYS_OUTSIDE),
-        Unreachable::TooFar { miles, farthest } => too_far(words, &miles.to_string(), &farthest.to_string()),
+        Unreachable::TooFar { miles, farthest } => {
+            let [away, farthest] =
+                [miles, farthest].map(|miles| in_units(words, Quantity::Distance, Decimal::from(*miles), unit));
+            too_far(words, &away, &farthest)
+        }
     }
 }
 
 /// What is over a limit of those who bring it.
 fn too_large(words: &Words, excess: Excess, unit: LengthUnit) -> String {
     let long = |length: Length| words.length(length, unit);
-    let pounds = |pounds: u32| words.number(&pounds.to_string());
+    let heavy = |pounds: u32| in_units(words, Quantity::Weight, Decimal::from(pounds), unit);
     match excess {
         Excess::Length { is, most } => too_long(words, &long(is), &long(most)),
         Excess::LengthAndGirth { is, most } => too_far_around(words, &long(is), &long(most)),
-        Excess::Weight { is, most } => too_heavy(words, &pounds(is), &pounds(most)),
-        Excess::ChargedWeight { is, most } => too_bulky(words, &pounds(is), &pounds(most)),
+        Excess::Weight { is, most } => too_heavy(words, &heavy(is), &heavy(most)),
+        Excess::ChargedWeight { is, most } => too_bulky(words, &heavy(is), &heavy(most)),
     }
 }
 
@@ -372,23 +384,46 @@ pub(crate) fn line(words: &Words, line: &Line) -> String {
     })
 }
 
-/// How much of a line there is.
-pub(crate) fn quantity(words: &Words, line: &Line) -> String {
-    let (Some(quantity), Some(unit)) = (line.quantity, line.unit) else { return String::new() };
-    let counted = match unit {
-        QuantityUnit::BoardFeet => board_feet,
-        QuantityUnit::SquareFeet => square_feet,
-        QuantityUnit::Sheets => sheets,
-        QuantityUnit::CubicInches => cubic_inches,
-        QuantityUnit::Pieces => pieces,
-        QuantityUnit::Miles => miles,
-        // Carriers of these charge for the room it takes where that comes to more than its weight.
-        QuantityUnit::Pounds if matches!(line.kind, LineKind::Abroad | LineKind::Parcel) => pounds_charged,
-        QuantityUnit::Pounds => pounds_packed,
-        QuantityUnit::Nights => nights,
-    };
+/// How much of a line there is, in the system of this unit.
+pub(crate) fn quantity(words: &Words, line: &Line, unit: LengthUnit) -> String {
+    let (Some(quantity), Some(of)) = (line.quantity, line.unit) else { return String::new() };
     let digits = quantity.to_string();
-    counted(words, &digits, &words.number(&digits))
+    let of_kind = |kind| in_units(words, kind, quantity, unit);
+    match of {
+        QuantityUnit::BoardFeet => of_kind(Quantity::Timber),
+        QuantityUnit::SquareFeet => of_kind(Quantity::Surface),
+        QuantityUnit::Sheets => sheets(words, &digits, &words.number(&digits)),
+        QuantityUnit::CubicInches => of_kind(Quantity::Resin),
+        QuantityUnit::Pieces => pieces(words, &digits, &words.number(&digits)),
+        QuantityUnit::Miles => driven(words, &of_kind(Quantity::Distance)),
+        // Carriers of these charge for the room it takes where that comes to more than its weight.
+        QuantityUnit::Pounds if matches!(line.kind, LineKind::Abroad | LineKind::Parcel) => {
+            charged(words, &of_kind(Quantity::Weight))
+        }
+        QuantityUnit::Pounds => packed(words, &of_kind(Quantity::Weight)),
+        QuantityUnit::Nights => nights(words, &digits, &words.number(&digits)),
+    }
+}
+
+/// So much of a quantity with its unit, in the system of this unit.
+pub(crate) fn in_units(words: &Words, kind: Quantity, held: Decimal, unit: LengthUnit) -> String {
+    let digits = kind.shown(held, unit).to_string();
+    let number = words.number(&digits);
+    let inch = unit == LengthUnit::Inch;
+    match kind {
+        Quantity::Timber if inch => board_feet(words, &digits, &number),
+        Quantity::Timber => cubic_metres(words, &number),
+        Quantity::Surface if inch => square_feet(words, &digits, &number),
+        Quantity::Surface => square_metres(words, &number),
+        Quantity::Resin if inch => cubic_inches(words, &digits, &number),
+        Quantity::Resin => litres(words, &number),
+        Quantity::Weight if inch => pounds(words, &number),
+        Quantity::Weight => kilograms(words, &number),
+        Quantity::Distance if inch => miles(words, &digits, &number),
+        Quantity::Distance => kilometres(words, &number),
+        // Battens and runners are the maker's.
+        Quantity::Run => number,
+    }
 }
 
 /// The name of a kind of place.

@@ -157,6 +157,13 @@ pub(crate) async fn handles_are_sliders_for_the_keyboard(engine: Engine) -> Resu
         page.pick(0, "Millimetres").await?;
         page.until(&format!("{}.getAttribute('aria-valuenow') === '1117.6'", handle("width"))).await?;
         says(page, "width", "aria-valuetext", "1117.6 mm is the most that is built.").await?;
+        // Whoever reads millimetres reads cubic and square metres and kilograms.
+        let details = "root(0).querySelector('.details').innerText";
+        page.until(&format!(
+            "/[\\d.]+ m³ of timber to buy, [\\d.]+ m² to finish, about [\\d.]+ kg each/.test({details})"
+        ))
+        .await?;
+        page.comes_to(&format!("/board f|sq ft|cu in|\\d lb|mile/.exec({details})"), json!(null)).await?;
         Ok(())
     })
     .await

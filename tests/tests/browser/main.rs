@@ -7,6 +7,7 @@
 mod access;
 mod buyer;
 mod clock;
+mod country;
 mod drawing;
 mod element;
 mod hostile;
@@ -133,6 +134,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     places::another_way_that_is_picked_brings_the_total_along,
     places::buyers_in_five_places_see_the_ways_that_reach_them_and_sums_that_add_up,
     places::where_postal_codes_lie_is_asked_for_once_a_destination_is_given,
+    country::the_book_is_brought_into_another_currency_as_one_edit,
+    country::a_metric_shop_reads_requests_and_jobs_in_its_own_units,
     shop::a_rate_is_edited_seen_in_the_basket_undone_and_kept_over_a_reload,
     shop::axe_finds_nothing_in_the_maker_s_page,
     shop::axe_finds_nothing_in_the_maker_s_page_in_the_dark,

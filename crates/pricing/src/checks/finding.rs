@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use serde::ser::SerializeStruct;
 use serde::{Serialize, Serializer};
 
-use crate::measure::{Length, LengthUnit};
+use crate::measure::{Length, LengthUnit, Quantity};
 
 /// One check of a piece or of a part of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -79,12 +79,12 @@ pub enum Figure {
 }
 
 impl Figure {
-    /// The figure in words, lengths in this unit.
+    /// The figure in words: lengths in this unit, weights in that of the same system.
     #[must_use]
     pub fn show(self, unit: LengthUnit) -> String {
         match self {
             Self::Length(length) => length.show(unit),
-            Self::Pounds(pounds) => format!("{pounds} lb"),
+            Self::Pounds(pounds) => Quantity::Weight.show(pounds, unit),
             Self::Count(count) => count.to_string(),
         }
     }

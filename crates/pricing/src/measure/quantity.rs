@@ -69,13 +69,15 @@ quantity! {
 }
 
 /// Square millimetres in a square foot: 304.8 squared, exactly.
-const MM2_PER_SQUARE_FOOT: Decimal = Decimal::from_parts(9_290_304, 0, 0, false, 2);
+pub(super) const MM2_PER_SQUARE_FOOT: Decimal = Decimal::from_parts(9_290_304, 0, 0, false, 2);
 /// Cubic millimetres in a cubic inch: 25.4 cubed, exactly.
-const MM3_PER_CUBIC_INCH: Decimal = Decimal::from_parts(16_387_064, 0, 0, false, 3);
+pub(super) const MM3_PER_CUBIC_INCH: Decimal = Decimal::from_parts(16_387_064, 0, 0, false, 3);
 
 /// Cubic millimetres in a cubic foot and in a board foot: 1728 and 144 cubic inches, exactly.
 const MM3_PER_CUBIC_FOOT: Decimal = Decimal::from_parts(2_547_042_816, 6, 0, false, 3);
-const MM3_PER_BOARD_FOOT: Decimal = Decimal::from_parts(2_359_737_216, 0, 0, false, 3);
+pub(super) const MM3_PER_BOARD_FOOT: Decimal = Decimal::from_parts(2_359_737_216, 0, 0, false, 3);
+/// Kilograms in a pound. Source: 0.45359237 exactly (NIST SP 811, appendix B).
+pub(super) const KILOGRAMS_PER_POUND: Decimal = Decimal::from_parts(45_359_237, 0, 0, false, 8);
 
 impl Area {
     /// The area of a rectangle.
@@ -162,10 +164,10 @@ impl Weight {
         self.0
     }
 
-    /// In kilograms. Source: 1 lb = 0.45359237 kg exactly (NIST SP 811, appendix B).
+    /// In kilograms.
     #[must_use]
     pub fn in_kilograms(self) -> Decimal {
-        self.0.times(Decimal::from_parts(45_359_237, 0, 0, false, 8))
+        self.0.times(KILOGRAMS_PER_POUND)
     }
 }
 

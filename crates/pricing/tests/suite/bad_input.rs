@@ -579,3 +579,27 @@ fn carriers_that_can_t_be_priced() {
     refused(&without("/delivery/marked_timber"), "regions[10].abroad", "add delivery.marked_timber");
     refused(&with("/delivery/freight/0/longest", json!("143 in")), "delivery.freight[0].longest", "raise it");
 }
+
+#[test]
+fn the_shop_s_own_country_is_not_abroad() {
+    // The demo's regions are those of a shop in the United States: one in Germany falls among those that are sent to.
+    let at_home = "“Europe, where the euro is paid” takes buyers in DE, which is the shop's own country";
+    refused(&with("/shop/country", json!("DE")), "regions[11].abroad", at_home);
+    // Also where nobody names the country, and the last resort sends abroad. That its van can't be told how far it goes is another fault.
+    let sent_abroad = |book: &Value| {
+        let faults = ShopBook::read(&book.to_string()).err().unwrap_or_default();
+        faults.into_iter().filter(|fault| fault.path.ends_with(".abroad")).map(|fault| fault.path).collect::<Vec<_>>()
+    };
+    assert_eq!(sent_abroad(&demo_value()), Vec::<String>::new(), "at home in the United States");
+    let mut elsewhere = with("/shop/country", json!("NZ"));
+    assert_eq!(sent_abroad(&elsewhere), Vec::<String>::new(), "nothing is sent from there to New Zealand");
+    elsewhere["regions"][13]["abroad"] = json!("europe");
+    refused(&elsewhere, "regions[13].abroad", "put a region for NZ before it");
+    // A region for it before that one mends it, whatever comes after; one of its states only does not.
+    let mut mended = with("/shop/country", json!("DE"));
+    let home = json!({ "key": "home", "name": "Germany", "countries": ["DE"], "collect": true });
+    mended["regions"].as_array_mut().unwrap().insert(0, home);
+    assert_eq!(sent_abroad(&mended), Vec::<String>::new());
+    mended["regions"][0]["prefixes"] = json!(["10"]);
+    refused(&mended, "regions[12].abroad", "put a region for DE before it");
+}

@@ -2,6 +2,7 @@
 
 use scantling_pricing::delivery::{Excess, Mode, Unreachable};
 use scantling_pricing::estimate::estimate;
+use scantling_pricing::measure::LengthUnit;
 use serde_json::{Value, json};
 
 use crate::delivered::{bench, way, worked};
@@ -30,7 +31,8 @@ fn freight_and_abroad_say_what_is_too_long_or_too_heavy() {
         assert_eq!(limited("53 63/64 in", 112), Err(Unreachable::TooLarge(too_long)), "{name}");
         let too_heavy = Excess::Weight { is: 112, most: 111 };
         assert_eq!(limited("54 in", 111), Err(Unreachable::TooLarge(too_heavy)), "{name}");
-        assert!(too_heavy.explain().contains("112 lb") && too_heavy.explain().contains("111 lb"));
+        let told = too_heavy.explain(LengthUnit::Inch);
+        assert!(told.contains("112 lb") && told.contains("111 lb"), "{told}");
     }
 }
 

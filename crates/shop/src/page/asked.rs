@@ -12,6 +12,7 @@ use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
 use scantling_pricing::publish::{Basis, fold};
 
 use super::fields::mend_first;
+use crate::comma::plain;
 use crate::desk::Desk;
 
 /// What is typed, by the place in a brief it is for; what is not typed is as the design has it.
@@ -36,7 +37,7 @@ impl Typed {
         let mut brief = Brief::new(design.key.clone());
         for dimension in &design.dimensions {
             let place = format!("dimensions.{}", dimension.key);
-            match self.get(&place).map(|text| read_length(text, unit, DecimalMark::Point)) {
+            match self.get(&place).map(|text| read_length(&plain(text), unit, DecimalMark::Point)) {
                 Some(Ok(length)) => drop(brief.dimensions.insert(dimension.key.clone(), length)),
                 Some(Err(why)) => drop(faults.insert(place, why.to_string())),
                 None => {}

@@ -1,9 +1,10 @@
 //! One place that a line of text, a word or a tick can hold, with what is wrong with it beside it.
 
-use leptos::ev::Event;
+use leptos::ev::{Event, KeyboardEvent};
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
+use crate::comma::{plain, unclear};
 use crate::desk::Desk;
 use crate::form::Kind;
 use crate::sheet::{Edit, Path};
@@ -15,9 +16,8 @@ pub(crate) fn value_of(kind: &Kind, text: &str) -> Node {
         Kind::Whole => text.trim().parse().map_or_else(|_| Node::Text(text.to_owned()), Node::Int),
         Kind::Switch => Node::Bool(text == "true"),
         Kind::Words | Kind::Choice(_) => Node::Text(text.to_owned()),
-        Kind::Line | Kind::Decimal | Kind::Length | Kind::Measure | Kind::Day | Kind::Colour => {
-            Node::Text(text.trim().to_owned())
-        }
+        Kind::Decimal | Kind::Money | Kind::Length | Kind::Measure => Node::Text(plain(text.trim()).into_owned()),
+        Kind::Line | Kind::Day | Kind::Colour => Node::Text(text.trim().to_owned()),
         Kind::Table(_) => Node::Table(Vec::new()),
         Kind::List(_) => Node::List(Vec::new()),
         Kind::Map(_) | Kind::OneOf(_) => Node::Table(Vec::new()),
@@ -51,8 +51,7 @@ pub(crate) fn explained(
 ) -> AnyView {
     let (value, place_of) = (desk.clone(), place.clone());
     let text = Memo::new(move |_| value.words_at(&place_of));
-    let (wrong_desk, wrong_place) = (desk.clone(), place.clone());
-    let wrong = Memo::new(move |_| wrong_desk.wrong_at(&wrong_place));
+    let wrong = wrong(desk, place, kind, text);
     // Nothing is not taken away from where nothing is.
     let edit = {
         let (desk, place, kind) = (desk.clone(), place.clone(), kind.clone());
@@ -82,12 +81,13 @@ pub(crate) fn explained(
         Kind::Choice(words) => choice((text, required), words, Told { name, id, described, invalid, held }, take),
         _ => {
             let at_once = use_context::<AsTyped>().is_some();
-            let (keystroke, leave) = at_each_keystroke(desk, place, (name, at_once), edit);
+            let own: RwSignal<Option<String>> = RwSignal::new(None);
+            let (keystroke, leave) = at_each_keystroke(desk, place, (name, at_once.then_some(own)), edit);
             view! {
             <input
                 type="text"
                 id=id
-                class=if matches!(kind, Kind::Decimal | Kind::Whole | Kind::Length) { "figure" } else { "words" }
+                class=if kind.is_decimal() || matches!(kind, Kind::Whole | Kind::Length) { "figure" } else { "words" }
                 autocomplete="off"
                 spellcheck="false"
                 aria-label=name.to_owned()
@@ -95,11 +95,14 @@ pub(crate) fn explained(
                 aria-invalid=invalid
                 data-at-once=at_once.then_some("")
                 readonly=held
-                prop:value=move || text.get()
+                prop:value=move || own.get().unwrap_or_else(|| text.get())
                 on:input=keystroke
+                on:keydown=move |event| shows_what_is_undone(&event, own)
                 on:change=move |event| {
                     take(&event_target_value(&event));
                     leave.typed();
+                    own.set(None);
+                    shows(&event, &text.get_untracked());
                 }
             />
             }
@@ -116,17 +119,45 @@ pub(crate) fn explained(
     .into_any()
 }
 
-/// What a keystroke does where each counts, and the desk that is told when the field is left.
+/// What is wrong with a place: of a number that can be read two ways that it can, else as the engine says it.
+fn wrong(desk: &Desk, place: &Path, kind: &Kind, text: Memo<String>) -> Memo<Option<String>> {
+    let (desk, place, is_number) = (desk.clone(), place.clone(), kind.is_decimal());
+    Memo::new(move |_| {
+        let wrong = desk.wrong_at(&place)?;
+        Some(is_number.then(|| text.with(|text| unclear(text))).flatten().unwrap_or(wrong))
+    })
+}
+
+/// Lets a field show what was taken for what was typed, also where the book held that before: `12,50` for `12.50`.
+fn shows(event: &Event, text: &str) {
+    if event_target_value(event).contains(',') {
+        event_target::<web_sys::HtmlInputElement>(event).set_value(text);
+    }
+}
+
+/// What is undone while a field has the focus is to be seen in it.
+fn shows_what_is_undone(event: &KeyboardEvent, own: RwSignal<Option<String>>) {
+    if event.ctrl_key() || event.meta_key() {
+        own.set(None);
+    }
+}
+
+/// What a keystroke does where each counts, and the desk that is told when the field is left. While it is typed in, the field keeps what was
+/// typed, so that a number is read whole and not by its first letters.
 fn at_each_keystroke(
     desk: &Desk,
     place: &Path,
-    (name, at_once): (&str, bool),
+    (name, own): (&str, Option<RwSignal<Option<String>>>),
     edit: impl Fn(&str) -> Option<Vec<Edit>> + 'static,
 ) -> (impl Fn(Event) + 'static, Desk) {
     let (desk, place, name) = (desk.clone(), place.clone(), name.to_owned());
     let leave = desk.clone();
     let keystroke = move |event| {
-        if let Some(edit) = edit(&event_target_value(&event)).filter(|_| at_once) {
+        let Some(own) = own else { return };
+        let text = event_target_value(&event);
+        let edit = edit(&text);
+        own.set(Some(text));
+        if let Some(edit) = edit {
             desk.type_at(&name, &place, edit);
         }
     };

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::design::resolve;
-use scantling_pricing::measure::{Length, LengthUnit};
+use scantling_pricing::measure::{Length, LengthUnit, Quantity};
 use scantling_pricing::problem::Problem;
 use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::takeoff::take_off;
@@ -78,16 +78,17 @@ fn to_buy(sheet: &Worksheet, unit: LengthUnit) -> AnyView {
         view! { <tr><th scope="row">{what}</th><td class="figure">{much}</td><td>{more}</td></tr> }.into_any()
     };
     let timber = |boards: &Boards| {
+        let much = |board_feet| Quantity::Timber.shown(board_feet, unit);
         let more = format!(
             "{} to {} by the yield; {} in the blanks; the longest {}, the widest {}",
-            boards.board_feet.low,
-            boards.board_feet.high,
-            boards.net,
+            much(boards.board_feet.low),
+            much(boards.board_feet.high),
+            much(boards.net),
             boards.largest.0.show(unit),
             boards.largest.1.show(unit)
         );
         let what = format!("{} {}, {}", boards.timber, boards.class, boards.grade);
-        row(what, format!("{} board feet", boards.board_feet.likely), more)
+        row(what, Quantity::Timber.show(boards.board_feet.likely, unit), more)
     };
     let mut rows: Vec<AnyView> = sheet.timbers.iter().map(timber).collect();
     rows.extend(sheet.slabs.iter().map(|slab| {
@@ -97,14 +98,16 @@ fn to_buy(sheet: &Worksheet, unit: LengthUnit) -> AnyView {
     rows.extend(sheet.sheets.iter().map(|one| row(one.sheet.to_string(), counted(one.count, "sheet"), String::new())));
     rows.extend(sheet.resins.iter().map(|resin| {
         let more = format!("{}, {} h each to cure", counted(resin.pours, "pour"), resin.cure_hours);
-        row(resin.resin.to_string(), format!("{} cubic inches", resin.cubic_inches), more)
+        row(resin.resin.to_string(), Quantity::Resin.show(resin.cubic_inches, unit), more)
     }));
     let finish = &sheet.finish;
-    let more = format!("{} on {} square feet", counted(finish.coats.value(), "coat"), finish.square_feet);
+    let more =
+        format!("{} on {}", counted(finish.coats.value(), "coat"), Quantity::Surface.show(finish.square_feet, unit));
     rows.push(row(finish.finish.to_string(), format!("{} {}", finish.amount, finish.unit), more));
     rows.extend(sheet.hardware.iter().map(|item| row(item.name.to_string(), item.count.to_string(), String::new())));
     rows.extend(sheet.crates.iter().map(|one| {
-        let more = format!("{} outside, {} lb with what it holds", size(&one.outside, unit), one.gross_pounds);
+        let gross = Quantity::Weight.show(one.gross_pounds, unit);
+        let more = format!("{} outside, {gross} with what it holds", size(&one.outside, unit));
         let what = if one.on_pallet { "Pallet, where a carrier takes it" } else { "Crate, where a carrier takes it" };
         row(what.to_owned(), one.count.to_string(), more)
     }));

@@ -10,6 +10,7 @@ use super::{focus, record};
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
 use crate::sheet::{Edit, Path};
+use crate::units;
 
 /// Rows on the page at once: more would make every keystroke wait.
 const AT_ONCE: usize = 40;
@@ -28,7 +29,10 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
     };
     let heads = columns
         .iter()
-        .map(|column| view! { <th scope="col" title=column.hint.clone()>{column.label.clone()}</th> })
+        .map(|column| {
+            let hint = units::explained(&column.label, &column.hint, desk.length_unit());
+            view! { <th scope="col" title=hint>{column.label.clone()}</th> }
+        })
         .collect_view();
     let body = {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns.clone());

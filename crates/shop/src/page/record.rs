@@ -9,6 +9,7 @@ use super::measure::measure;
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
 use crate::sheet::{Edit, Path};
+use crate::units;
 
 /// The form of what a place may hold.
 pub(crate) fn value(desk: &Desk, place: &Path, kind: &Kind, label: &str) -> AnyView {
@@ -29,12 +30,13 @@ pub(crate) fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
     if field.kind == Kind::Measure && field.required {
         return measure(desk, &own, &field.label);
     }
+    let hint = units::explained(&field.label, &field.hint, desk.length_unit());
     if field.kind.fits_a_cell() {
         let id = format!("f-{own}");
         return view! {
             <div class="field">
                 <label for=id.clone()>{field.label.clone()}</label>
-                {explained(desk, &own, (&field.kind, field.required), (&field.label, &field.hint), id)}
+                {explained(desk, &own, (&field.kind, field.required), (&field.label, &hint), id)}
             </div>
         }
         .into_any();
@@ -48,7 +50,6 @@ pub(crate) fn labelled(desk: &Desk, place: &Path, field: &Field) -> AnyView {
         move || if there.get() { present(&desk, &own, &field) } else { missing(&desk, &own, &field) }
     };
     let label = field.label.clone();
-    let hint = field.hint.clone();
     let inside = move || {
         let hint = (!hint.is_empty()).then(|| view! { <p class="note">{hint.clone()}</p> });
         (hint, body.clone()).into_any()

@@ -3,11 +3,13 @@
 use std::time::Duration;
 
 use leptos::prelude::*;
+use rust_decimal::Decimal;
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::shop::Deposit;
 use scantling_pricing::book::values::Day;
 use scantling_pricing::checks::Level;
 use scantling_pricing::estimate::{Estimate, Line, Payment, PriceRange};
+use scantling_pricing::measure::{LengthUnit, Quantity};
 use scantling_pricing::money::{Money, total};
 
 use super::shares;
@@ -68,7 +70,8 @@ fn lines(ui: &Ui, estimate: &Estimate) -> impl IntoView + use<> {
     let carried = delivered.map(|delivered| delivered.lines.as_slice()).unwrap_or_default();
     let rounding = delivered.map_or(estimate.rounding, |delivered| delivered.rounding);
     let likely = estimate.price().likely;
-    let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line)).collect_view();
+    let unit = ui.form.with_untracked(|form| form.unit);
+    let rows = estimate.lines.iter().chain(carried).map(|line| row(ui, line, unit)).collect_view();
     let tax = estimate.tax();
     let within =
         tax.filter(|tax| tax.shown == Shown::Within).map(|tax| row_of(&tax.name.to_string(), ui.money(tax.amount)));
@@ -105,10 +108,10 @@ fn row_of(name: &str, amount: String) -> impl IntoView + use<> {
     }
 }
 
-fn row(ui: &Ui, line: &Line) -> impl IntoView + use<> {
+fn row(ui: &Ui, line: &Line, unit: LengthUnit) -> impl IntoView + use<> {
     view! {
         <tr>
-            <th scope="row">{wording::line(&ui.words, line)} {" "} <span class="note">{wording::quantity(&ui.words, line)}</span></th>
+            <th scope="row">{wording::line(&ui.words, line)} {" "} <span class="note">{wording::quantity(&ui.words, line, unit)}</span></th>
             <td class="figure">{ui.money(line.amount)}</td>
         </tr>
     }
@@ -124,11 +127,13 @@ fn sum(ui: &Ui, name: Word, amount: Money, class: &'static str) -> impl IntoView
 }
 
 fn facts(ui: &Ui, estimate: &Estimate) -> String {
+    let unit = ui.form.with_untracked(|form| form.unit);
+    let much = |kind, held: Decimal| wording::in_units(&ui.words, kind, held.normalize(), unit);
     let mut facts = wording::facts(
         &ui.words,
-        &ui.words.number(&estimate.board_feet.normalize().to_string()),
-        &ui.words.number(&estimate.finished_square_feet.normalize().to_string()),
-        &ui.words.number(&estimate.weight_pounds.to_string()),
+        &much(Quantity::Timber, estimate.board_feet),
+        &much(Quantity::Surface, estimate.finished_square_feet),
+        &much(Quantity::Weight, estimate.weight_pounds),
     );
     if let Some((fewest, most)) = estimate.days() {
         let weeks = (fewest.div_ceil(7), most.div_ceil(7));

@@ -1,9 +1,9 @@
 //! What a check warns of or refuses, in the words of the page: the figure, the limit and what to do.
 
 use scantling_pricing::checks::{Check, Figure, Finding};
-use scantling_pricing::measure::LengthUnit;
+use scantling_pricing::measure::{LengthUnit, Quantity};
 
-use super::{counted, sentences};
+use super::{counted, in_units, sentences};
 use crate::words::Words;
 
 sentences! {
@@ -17,7 +17,6 @@ sentences! {
     knees(figure, least) = "check.knees";
     lift(figure, most) = "check.lift";
     doorway(figure, most) = "check.doorway";
-    pounds(count) = "pounds";
 }
 
 counted! {
@@ -28,7 +27,7 @@ counted! {
 pub(crate) fn finding(words: &Words, finding: &Finding, unit: LengthUnit) -> String {
     let show = |figure: Figure| match figure {
         Figure::Length(length) => words.length(length, unit),
-        Figure::Pounds(weight) => pounds(words, &words.number(&weight.to_string())),
+        Figure::Pounds(weight) => in_units(words, Quantity::Weight, weight, unit),
         Figure::Count(count) => count.to_string(),
     };
     let limit = |limit: Option<Figure>| limit.map_or_else(String::new, show);

@@ -2,7 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{COUNTED, SENTENCES, WORDS, faults, findings, passing_on};
+use rust_decimal::Decimal;
+use scantling_pricing::cost::{LineKind, QuantityUnit};
+use scantling_pricing::delivery::Unreachable;
+use scantling_pricing::estimate::Line;
+use scantling_pricing::measure::{LengthUnit, Quantity};
+use scantling_pricing::money::{Currency, Money};
+
+use super::{COUNTED, SENTENCES, WORDS, faults, findings, in_units, passing_on, quantity, unreachable};
+use crate::words::Words;
 
 /// The files, by their language.
 const FILES: [(&str, &str); 4] = [
@@ -76,6 +84,42 @@ fn nothing_is_left_in_english() {
                 assert!(!text.contains(leftover), "{language}.json, {key}: {text}");
             }
         }
+    }
+}
+
+#[test]
+fn a_buyer_reads_quantities_in_the_system_of_the_lengths() {
+    const KINDS: [Quantity; 5] =
+        [Quantity::Timber, Quantity::Surface, Quantity::Resin, Quantity::Weight, Quantity::Distance];
+    let hundred = Decimal::ONE_HUNDRED;
+    for (language, text) in FILES {
+        let words = Words::read(text, language.into()).unwrap();
+        let of = |unit| KINDS.map(|kind| in_units(&words, kind, hundred, unit));
+        // 100 board feet, square feet, cubic inches, pounds and miles, by the factors of `Quantity`.
+        assert_eq!(of(LengthUnit::Millimetre), ["0.236 m³", "9.29 m²", "1.639 l", "45.4 kg", "161 km"], "{language}");
+        if language == "en" {
+            assert_eq!(of(LengthUnit::Inch), ["100 board feet", "100 sq ft", "100 cu in", "100 lb", "100 miles"]);
+        }
+        let line = |kind, unit| Line {
+            kind,
+            name: String::new(),
+            quantity: Some(hundred),
+            unit: Some(unit),
+            amount: Money::zero(Currency::USD),
+        };
+        for (line, metric, inch) in [
+            (line(LineKind::Van, QuantityUnit::Miles), "161 km", "100 m"),
+            (line(LineKind::Freight, QuantityUnit::Pounds), "45.4 kg", "100 lb"),
+            (line(LineKind::Parcel, QuantityUnit::Pounds), "45.4 kg", "100 lb"),
+            (line(LineKind::Sheet, QuantityUnit::Sheets), "100 ", "100 "),
+        ] {
+            let said =
+                [LengthUnit::Millimetre, LengthUnit::Inch].map(|unit| quantity(&words, &line, unit).to_lowercase());
+            assert!(said[0].contains(metric) && said[1].contains(inch), "{language}: {said:?}");
+        }
+        let far = Unreachable::TooFar { miles: 200, farthest: 100 };
+        let said = unreachable(&words, &far, LengthUnit::Millimetre);
+        assert!(said.contains("322 km") && said.contains("161 km"), "{said}");
     }
 }
 

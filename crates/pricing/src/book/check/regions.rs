@@ -98,6 +98,7 @@ pub(super) fn faults(book: &PriceBook) -> Faults {
         }
     }
     shadowed(&book.regions, &mut faults);
+    home_abroad(book.shop.country.as_str(), &book.regions, &mut faults);
     if book.regions.is_empty() {
         faults
             .push(DocumentError::unusable("regions", "there is no region; add one at least, a last resort that asks"));
@@ -138,6 +139,22 @@ fn shadowed(regions: &[Region], faults: &mut Faults) {
             let new: Vec<&str> = codes().filter(|code| by(code).is_none()).collect();
             taken.extend(new.into_iter().map(|code| (code, region)));
         }
+    }
+}
+
+/// Where buyers of the shop's own country are, wherever in it, nothing is sent abroad: no border lies between, and no duty is due.
+fn home_abroad(home: &str, regions: &[Region], faults: &mut Faults) {
+    let takes_home = |region: &Region| {
+        let there = region.countries.is_empty() || region.countries.iter().any(|code| code.as_str() == home);
+        there && region.states.is_empty() && region.prefixes.is_empty()
+    };
+    let at_home = regions.iter().enumerate().find(|(_, region)| takes_home(region));
+    if let Some((i, region)) = at_home.filter(|(_, region)| is_code(home) && region.abroad.is_some()) {
+        let why = format!(
+            "“{}” takes buyers in {home}, which is the shop's own country, and would send abroad to them; put a region for {home} before it, take this out, or mend shop.country",
+            region.name
+        );
+        faults.push(DocumentError::unusable(format!("regions[{i}].abroad"), why));
     }
 }
 

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::jobs::{Account, Against, Left, Of, Variance, account as reckoned};
+use scantling_pricing::measure::{LengthUnit, Quantity};
 use scantling_pricing::money::Money;
 use scantling_pricing::profit::Rates;
 
@@ -30,8 +31,8 @@ fn shown(book: &ShopBook, index: usize) -> AnyView {
             "Nothing was said of it, and it has no brief the book can fill: there is nothing to hold it against."
         }
     };
-    let currency = book.shop.currency.to_string();
-    let lines: Vec<Row> = account.lines.iter().map(line).collect();
+    let (currency, unit) = (book.shop.currency.to_string(), book.shop.units.length_unit());
+    let lines: Vec<Row> = account.lines.iter().map(|one| line(one, unit)).collect();
     let worked = account.worked.iter().map(|row| Row {
         what: row.what.clone(),
         said: row.said,
@@ -50,15 +51,17 @@ fn shown(book: &ShopBook, index: usize) -> AnyView {
     .into_any()
 }
 
-fn line(line: &Variance) -> Row {
-    let unit = match line.of {
-        Of::Timber => "board feet",
-        Of::Slab => "of its face",
-        Of::Resin => "cubic inches",
-        Of::Work => "hours",
-        Of::Materials | Of::Carriage => "",
+fn line(line: &Variance, unit: LengthUnit) -> Row {
+    let (kind, counted) = match line.of {
+        Of::Timber => (Some(Quantity::Timber), Quantity::Timber.unit(unit)),
+        Of::Resin => (Some(Quantity::Resin), Quantity::Resin.unit(unit)),
+        Of::Slab => (None, "of its face"),
+        Of::Work => (None, "hours"),
+        Of::Materials | Of::Carriage => (None, ""),
     };
-    let aside = line.quantity.map_or_else(String::new, |(said, took)| format!("{said} said, {took} taken, {unit}"));
+    let much = |held| kind.map_or(held, |kind| kind.shown(held, unit));
+    let told = |(said, took)| format!("{} said, {} taken, {counted}", much(said), much(took));
+    let aside = line.quantity.map_or_else(String::new, told);
     Row { what: line.what.clone(), said: line.said.amount(), took: line.took.amount(), aside }
 }
 

@@ -2,8 +2,10 @@
 
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
+use scantling_pricing::measure::{LengthUnit, Quantity};
 
 use super::super::fields::{bare, field, text_of};
+use super::super::measured::{in_unit, measured};
 use super::super::scrolled::scrolled;
 use super::cut_out::cut_out;
 use crate::desk::Desk;
@@ -19,6 +21,8 @@ struct Stuff {
     said: &'static str,
     /// The quantity: its key in what was said, and what it is called.
     quantity: (&'static str, &'static str),
+    /// What it counts where the two systems count differently, and what it is called beside millimetres.
+    metric: Option<(Quantity, &'static str)>,
     /// Where quantity and cost of one stand in the job.
     places: fn(&Path, &str) -> [Path; 2],
 }
@@ -29,6 +33,7 @@ const STUFF: [Stuff; 3] = [
         title: "Timber",
         said: "timbers",
         quantity: ("board_feet", "Board feet bought"),
+        metric: Some((Quantity::Timber, "Bought, m³")),
         places: |job, key| [job.key("bought").key(key), job.key("timber_paid").key(key)],
     },
     Stuff {
@@ -36,6 +41,7 @@ const STUFF: [Stuff; 3] = [
         title: "Slabs",
         said: "slabs",
         quantity: ("share", "Share of its face, as 0.60"),
+        metric: None,
         places: |job, key| {
             let own = job.key("slabs").key(key);
             [own.key("share"), own.key("cost")]
@@ -46,12 +52,36 @@ const STUFF: [Stuff; 3] = [
         title: "Resin",
         said: "resins",
         quantity: ("cubic_inches", "Cubic inches mixed"),
+        metric: Some((Quantity::Resin, "Mixed, l")),
         places: |job, key| {
             let own = job.key("resins").key(key);
             [own.key("cubic_inches"), own.key("cost")]
         },
     },
 ];
+
+impl Stuff {
+    /// What the quantity is called in the unit of the shop.
+    const fn called(&self, unit: LengthUnit) -> &'static str {
+        match (self.metric, unit) {
+            (Some((_, metric)), LengthUnit::Millimetre) => metric,
+            _ => self.quantity.1,
+        }
+    }
+
+    /// So much of the book's as it is shown.
+    fn shown(&self, held: &str, unit: LengthUnit) -> String {
+        self.metric.map_or_else(|| held.to_owned(), |(quantity, _)| in_unit(held, quantity, unit))
+    }
+
+    /// The field of the quantity.
+    fn field(&self, desk: &Desk, place: &Path, name: &str) -> AnyView {
+        match self.metric {
+            Some((quantity, _)) => measured(desk, place, quantity, name),
+            None => bare(desk, place, name),
+        }
+    }
+}
 
 /// The form.
 pub(super) fn taken(desk: &Desk, job: &Path) -> AnyView {
@@ -84,7 +114,7 @@ fn kind(desk: &Desk, job: &Path, stuff: &'static Stuff) -> AnyView {
                                 <tr>
                                     <th scope="col">{"What"}</th>
                                     <th scope="col">{"Said"}</th>
-                                    <th scope="col">{stuff.quantity.1}</th>
+                                    <th scope="col">{stuff.called(desk.length_unit())}</th>
                                     <th scope="col">{"Paid"}</th>
                                     <th scope="col">{"Row"}</th>
                                 </tr>
@@ -135,7 +165,7 @@ fn name(desk: &Desk, list: &str, key: &str) -> String {
 }
 
 fn row(desk: &Desk, job: &Path, stuff: &'static Stuff, key: &str) -> AnyView {
-    let of_said = job.key("said").key(stuff.said).key(key);
+    let (of_said, unit) = (job.key("said").key(stuff.said).key(key), desk.length_unit());
     let said = {
         let (desk, place) = (desk.clone(), of_said);
         move || [desk.words_at(&place.key(stuff.quantity.0)), desk.words_at(&place.key("cost"))]
@@ -144,7 +174,7 @@ fn row(desk: &Desk, job: &Path, stuff: &'static Stuff, key: &str) -> AnyView {
         let said = said.clone();
         move || {
             let [much, cost] = said();
-            if much.is_empty() { "nothing".to_owned() } else { format!("{much}, {cost}") }
+            if much.is_empty() { "nothing".to_owned() } else { format!("{}, {cost}", stuff.shown(&much, unit)) }
         }
     };
     let places = (stuff.places)(job, key);
@@ -159,10 +189,12 @@ fn row(desk: &Desk, job: &Path, stuff: &'static Stuff, key: &str) -> AnyView {
     };
     let (cells, own) = (desk.clone(), words.clone());
     let fields = move || {
-        let cell = |place: &Path, what: &str| both.get().then(|| bare(&cells, place, &format!("{what}, {own}")));
+        let there = both.get();
+        let much = || stuff.field(&cells, &quantity, &format!("{}, {own}", stuff.called(unit)));
+        let paid = || bare(&cells, &cost, &format!("Paid, {own}"));
         view! {
-            <td>{cell(&quantity, stuff.quantity.1)}</td>
-            <td>{cell(&cost, "Paid")}</td>
+            <td>{there.then(much)}</td>
+            <td>{there.then(paid)}</td>
         }
     };
     let fill = {

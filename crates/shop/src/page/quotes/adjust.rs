@@ -9,6 +9,7 @@ use scantling_pricing::quote::ONE_MORE;
 use super::super::fields::{bare, button};
 use super::super::scrolled::scrolled;
 use super::firm;
+use crate::comma::{plain, unclear};
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path};
 
@@ -169,7 +170,9 @@ fn adjust(desk: &Desk, own: &Path, wanted: &Wanted) {
     let (line, amount, reason) = (held(wanted.line), held(wanted.amount), held(wanted.reason));
     let name = if line.is_empty() { held(wanted.name) } else { line };
     let words = |text: &str| Text::new(text).err().unwrap_or_default();
-    let of_amount = Amount::read(&Node::Text(amount.clone())).err().map(|fault| fault.fault.to_string());
+    let amount = plain(&amount).into_owned();
+    let of_amount = Amount::read(&Node::Text(amount.clone())).err();
+    let of_amount = of_amount.map(|fault| unclear(&amount).unwrap_or_else(|| fault.fault.to_string()));
     let wrong = [words(&name), of_amount.unwrap_or_default(), words(&reason)];
     let right = wrong.iter().all(String::is_empty);
     wanted.wrong.set(wrong);

@@ -9,6 +9,7 @@ use scantling_pricing::takeoff::{Flattening, SlabUse, flattening};
 use scantling_pricing::worksheet::BASES;
 
 use super::Lying;
+use crate::comma::plain;
 use crate::cuts::{self, percent};
 use crate::desk::Desk;
 use crate::page::scrolled::scrolled;
@@ -56,7 +57,7 @@ pub(super) fn read(typed: &Typed, slab: &Slab, unit: LengthUnit) -> Result<(Leng
     let (length, width) = usual(slab, unit);
     let one = |typed: &Option<String>, usual: String| {
         let text = typed.clone().unwrap_or(usual);
-        read_length(&text, unit, DecimalMark::Point).map_err(|why| why.to_string())
+        read_length(&plain(&text), unit, DecimalMark::Point).map_err(|why| why.to_string())
     };
     Ok((one(&typed.length, length)?, one(&typed.width, width)?))
 }

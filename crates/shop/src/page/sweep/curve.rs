@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
+use crate::comma::{plain, unclear};
 use crate::page::scrolled::scrolled;
 use crate::plot::{Curve, Plot, steps};
 use crate::rates::Rate;
@@ -96,8 +97,10 @@ fn ends(rate: &Rate) -> (Decimal, Decimal) {
 }
 
 fn read(from: &str, to: &str) -> Result<(Decimal, Decimal), String> {
-    let number =
-        |text: &str| read_digits(text.trim()).ok_or_else(|| format!("“{text}” is not a number; write it as 12.50"));
+    let number = |text: &str| {
+        let why = || unclear(text).unwrap_or_else(|| format!("“{text}” is not a number; write it as 12.50"));
+        read_digits(&plain(text.trim())).ok_or_else(why)
+    };
     let (from, to) = (number(from)?, number(to)?);
     if from < to { Ok((from, to)) } else { Err(format!("{from} is not below {to}: a range runs upwards")) }
 }

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
+use crate::comma::plain;
 use crate::desk::Desk;
 use crate::page::scrolled::scrolled;
 use crate::percent::signed;
@@ -67,8 +68,8 @@ pub(super) fn panel(bench: &Bench) -> impl IntoView + use<> {
 
 fn read(percent: &str) -> Result<Decimal, String> {
     let wrong = || format!("“{percent}” is not a share in percent; write 10");
-    let number =
-        read_digits(percent.trim()).filter(|number| *number > Decimal::ZERO && *number <= Decimal::ONE_THOUSAND);
+    let number = read_digits(&plain(percent.trim()))
+        .filter(|number| *number > Decimal::ZERO && *number <= Decimal::ONE_THOUSAND);
     number.and_then(|number| number.checked_div(Decimal::ONE_HUNDRED)).ok_or_else(wrong)
 }
 
