@@ -65,6 +65,9 @@ pub struct ShopBook {
     /// Pieces the maker watches.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub basket: Vec<BasketPiece>,
+    /// Where those pieces are brought, to be told what that comes to: postal codes, abroad behind the letters of the country.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub watched_places: Vec<Text>,
     /// Requests that came in.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub requests: Vec<KeptRequest>,
@@ -101,6 +104,7 @@ reads!(ShopBook {
     regions,
     currencies,
     basket,
+    watched_places,
     requests,
     quotes,
     offers,
