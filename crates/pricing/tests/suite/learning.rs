@@ -63,7 +63,7 @@ fn one_wild_job_moves_little() {
     jobs.push("900");
     let wild = after(&jobs).past_jobs.unwrap();
     assert_eq!(usual.hours_take.value(), Decimal::ONE);
-    // A slip of the pen counts as ten times, ln 10 = 2.303. By hand: scatter² = (4 x 0.04 + 2.303² x 20/21) / 24 = 0.217; the habit is
-    // (2.303 / 0.217) / (1 / 0.04 + 21 / 0.217) = 10.61 / 121.8 = 0.087, e^0.087 = 1.09.
+    // A slip of the pen counts as ten times, ln 10 = 2.303. By hand: scatter² = (4 x 0.04 + 2.303² x 20/21 + 21/22 x 0.110²) / 25 = 0.209;
+    // the habit is (2.303 / 0.209) / (1 / 0.04 + 21 / 0.209) = 11.03 / 125.6 = 0.088, e^0.088 = 1.09.
     assert_eq!(wild.hours_take.value(), Decimal::new(109, 2));
 }
