@@ -72,12 +72,10 @@ pub fn predictive(mean: Belief, scatter: Decimal) -> Belief {
 /// What the jobs of a shop teach, in whole percents; nothing from fewer than three.
 #[must_use]
 pub fn from_jobs(jobs: &[Job]) -> Option<PastJobs> {
-    // What is on the bench still has not taken what it takes.
-    let done: Vec<&Job> = jobs.iter().filter(|job| job.finished.is_some()).collect();
-    if done.len() < FEWEST_TOLD {
+    let seen = hours_told(jobs);
+    if seen.len() < FEWEST_TOLD {
         return None;
     }
-    let seen: Vec<Decimal> = done.into_iter().filter_map(over_estimate).collect();
     let scatter = scatter(&seen);
     let habit = posterior(Belief { mean: Decimal::ZERO, deviation: HABIT }, scatter, &seen);
     let next = predictive(habit, scatter);
@@ -87,9 +85,16 @@ pub fn from_jobs(jobs: &[Job]) -> Option<PastJobs> {
     })
 }
 
-/// The logarithm of hours worked over hours estimated. More than ten times either way is held to ten: a slip of the pen, not a habit.
+/// What each job that is done tells of hours. What is on the bench still has not taken what it takes.
+pub(crate) fn hours_told(jobs: &[Job]) -> Vec<Decimal> {
+    jobs.iter().filter(|job| job.finished.is_some()).filter_map(over_estimate).collect()
+}
+
+/// The logarithm of hours worked over hours estimated; nothing where nobody wrote hours down. More than ten times either way is held to
+/// ten: a slip of the pen, not a habit.
 fn over_estimate(job: &Job) -> Option<Decimal> {
     let worked: Decimal = job.hours.values().map(|hours| hours.value()).sum();
+    let worked = Some(worked).filter(|worked| !worked.is_zero())?;
     let ratio = worked.checked_div(job.hours_estimated.value())?;
     ratio.clamp(Decimal::new(1, 1), Decimal::TEN).checked_ln()
 }

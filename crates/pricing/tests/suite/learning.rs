@@ -38,6 +38,23 @@ fn fewer_than_three_jobs_are_told_to_no_one() {
 }
 
 #[test]
+fn a_finished_job_whose_hours_nobody_wrote_down_teaches_nothing_of_hours() {
+    let mut value = demo_value();
+    let told = selling(&sound(&value)).past_jobs;
+    let mut silent = value["jobs"][0].clone();
+    silent["key"] = json!("silent");
+    silent["hours"] = json!({});
+    let jobs = value["jobs"].as_array_mut().unwrap();
+    jobs.push(silent.clone());
+    assert_eq!(selling(&sound(&value)).past_jobs, told);
+    // Nor does it count among the fewest that are told.
+    let jobs = value["jobs"].as_array_mut().unwrap();
+    jobs.truncate(2);
+    jobs.push(silent);
+    assert_eq!(selling(&sound(&value)).past_jobs, None);
+}
+
+#[test]
 fn past_jobs_move_the_range_and_nothing_else() {
     let (none, over, even) = (after(&[]), after(&["1.3", "1.4", "1.2", "1.35"]), after(&["1", "1", "1", "1"]));
     holds(60, &briefs(), |brief| {
