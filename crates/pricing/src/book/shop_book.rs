@@ -14,6 +14,7 @@ use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Day, Text};
 use super::work::{Pricing, TimedOperation, Uncertainty, Waits, Workload};
 use crate::design::Design;
+use crate::suggestions::Refused;
 use crate::takeoff::Allowances;
 
 /// The maker's private tables. Amounts are costs.
@@ -79,6 +80,9 @@ pub struct ShopBook {
     pub offers: Vec<Weighed>,
     /// Jobs, done and on the bench.
     pub jobs: Vec<Job>,
+    /// What jobs teach and the maker left as it is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub refused: Vec<Refused>,
 }
 
 reads!(ShopBook {
@@ -108,7 +112,8 @@ reads!(ShopBook {
     requests,
     quotes,
     offers,
-    jobs
+    jobs,
+    refused
 });
 
 impl ShopBook {

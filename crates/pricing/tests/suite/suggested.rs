@@ -3,8 +3,11 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
 use scantling_pricing::book::ShopBook;
+use scantling_pricing::book::values::Key;
 use scantling_pricing::brief::Brief;
-use scantling_pricing::suggestions::{Subject, Suggestion, effects, suggestions};
+use scantling_pricing::estimate::estimate;
+use scantling_pricing::publish::{Basis, fold};
+use scantling_pricing::suggestions::{Subject, Suggestion, effects, learned_range, suggestions};
 use serde_json::{Value, json};
 use statrs::distribution::{ContinuousCDF, Normal};
 
@@ -153,4 +156,45 @@ fn a_yield_stays_a_share_whatever_is_suggested() {
     let yields = &taken.timbers.iter().find(|timber| timber.key.as_str() == "white-oak").unwrap().yields;
     assert!(found[0].factor > Decimal::from_f64(2.0).unwrap());
     assert_eq!([yields.low, yields.likely, yields.high].map(|share| share.value() <= Decimal::ONE), [true; 3]);
+}
+
+#[test]
+fn what_was_left_stays_left_until_a_later_job_speaks_of_it() {
+    let mut jobs = vec![job(1, "2.45", "20")];
+    let found = suggestions(&shop(jobs.clone())).unwrap();
+    let (milling, oak) = (of_stage(&found), of_timber(&found));
+    let left = json!([milling.refused().unwrap()]);
+    assert_eq!(left, json!([{ "subject": { "stage": "Milling" }, "jobs": 1 }]));
+    // Left, it is in the book, and the other is not touched by it; nor is any price.
+    let with = |jobs: &[Value]| crate::delivered::worked(&[("/jobs", json!(jobs)), ("/refused", left.clone())]);
+    let book = with(&jobs);
+    assert_eq!(json!(book)["refused"], left);
+    assert_eq!(suggestions(&book).unwrap(), found);
+    assert_eq!([milling, oak].map(|one| one.is_left(&book.refused)), [true, false]);
+    // A job without a word of milling leaves it there, one with it brings it back.
+    let mut silent = job(2, "1", "13");
+    silent["hours"] = json!({});
+    jobs.push(silent);
+    let found = suggestions(&with(&jobs)).unwrap();
+    assert!(of_stage(&found).is_left(&book.refused));
+    jobs.push(job(3, "1.225", "13"));
+    let found = suggestions(&with(&jobs)).unwrap();
+    assert!(!of_stage(&found).is_left(&book.refused));
+}
+
+#[test]
+fn what_jobs_make_of_ranges_is_told_with_and_without_them() {
+    let basket = [Brief::new(Key::new("bench").unwrap())];
+    let jobs = |count: usize| (0..count).map(|i| job(i, "6", "13")).collect::<Vec<_>>();
+    assert_eq!(learned_range(&shop(jobs(2)), &basket).unwrap(), None, "two are told to no one");
+    let shop = shop(jobs(3));
+    let range = learned_range(&shop, &basket).unwrap().unwrap();
+    // Six hours where four were said: longer than said, and what is published says so.
+    let published = fold(&shop, Basis::Selling).unwrap();
+    assert_eq!((range.jobs, Some(&range.past_jobs)), (3, published.past_jobs.as_ref()));
+    assert!(range.past_jobs.hours_take.value() > Decimal::ONE);
+    let [piece] = range.pieces.as_slice() else { panic!("one piece") };
+    assert_eq!(piece.with, estimate(&published, &basket[0]).unwrap().works);
+    assert!(piece.with.high.amount() > piece.without.high.amount(), "{piece:?}");
+    assert_eq!(piece.with.likely, piece.without.likely);
 }
