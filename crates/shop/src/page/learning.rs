@@ -161,8 +161,9 @@ fn left_alone(desk: &Desk, left: &[Suggestion]) -> Option<AnyView> {
         let look = {
             let what = what.clone();
             move |_| {
-                again.edit(&format!("Looking again at {what}"), vec![keep_refused(&again, &of, None)]);
-                again.say(format!("{what} is looked at again."));
+                if again.edited(&format!("Looking again at {what}"), vec![keep_refused(&again, &of, None)]) {
+                    again.say(format!("{what} is looked at again."));
+                }
                 goes_to_section();
             }
         };
