@@ -212,9 +212,23 @@ fn learn_lists_what_the_jobs_would_correct_and_what_that_does_to_the_prices() {
         "{text}"
     );
     assert!(text.contains("nothing is changed by this list"), "{text}");
+    // What the maker left as it is stands apart, and what the jobs make of ranges by themselves beside what they take.
+    assert!(text.contains("Minutes of “Photographs and wrapping”: left as it is at 4 jobs"), "{text}");
+    assert!(!text.contains("Photographs and wrapping”: 4 jobs"), "{text}");
+    assert!(
+        text.contains("  trestle-table                from 3060.00 USD to 4030.00 USD; without the jobs from "),
+        "{text}"
+    );
     let document: serde_json::Value =
         serde_json::from_str(&out(&run(&["--json", "learn", &shared("books/demo-shop.json")]))).unwrap();
     assert_eq!(document["jobs"], 4);
+    let left = |one: &&serde_json::Value| one["left"] == true;
+    let all = document["suggestions"].as_array().unwrap();
+    let left: Vec<_> = all.iter().filter(left).map(|one| &one["suggestion"]["subject"]["stage"]).collect();
+    assert_eq!(left, ["Photographs and wrapping"]);
+    let table = &document["ranges"][0];
+    assert_eq!((&table["design"], &table["with"]["low"]), (&"trestle-table".into(), &"3060.00".into()), "{table}");
+    assert_ne!(table["with"], table["without"]);
     assert!(document["suggestions"][0]["effects"].as_array().unwrap().len() == 6, "{document}");
 }
 

@@ -46,16 +46,21 @@ pub fn posterior(prior: Belief, scatter: Decimal, seen: &[Decimal]) -> Belief {
     Belief { mean: share(weighed), deviation: square_root(share(Decimal::ONE)) }
 }
 
-/// How far apart values lie: their own variance, drawn towards what is usual while there are few of them.
+/// How far apart values lie: their own variance, drawn towards what is usual while there are few of them. How far they lie from no habit at
+/// all counts as well: one value far out tells of values that lie far apart as much as of a habit.
 ///
-/// Source: pooled variance, `(k s0² + sum (r - mean)²) / (k + n - 1)`, as a scaled inverse chi-squared prior gives it (from memory).
+/// Source: the conjugate normal model with mean and variance unknown (normal, scaled inverse chi-squared), whose posterior scale is
+/// `(k s0² + sum (r - mean)² + p n / (p + n) mean²) / (k + n)`, with a prior mean of 0 that counts as `p` values (from memory; held against
+/// the integral itself in `tests/suite/simulated.rs`). As many values as the habit's own deviation says: `p = s0² / t0²`.
 #[must_use]
 pub fn scatter(seen: &[Decimal]) -> Decimal {
     let count = Decimal::from(seen.len());
     let mean = seen.iter().sum::<Decimal>().checked_div(count).unwrap_or(Decimal::ZERO);
     let squares: Decimal = seen.iter().map(|value| (*value - mean) * (*value - mean)).sum();
-    let degrees = APART_JOBS + (count - Decimal::ONE).max(Decimal::ZERO);
-    square_root((APART_JOBS * APART * APART + squares) / degrees).max(LEAST_APART)
+    let prior = (APART * APART).checked_div(HABIT * HABIT).unwrap_or(Decimal::ONE);
+    let weight = (prior * count).checked_div(prior + count).unwrap_or(Decimal::ZERO);
+    let apart = APART_JOBS * APART * APART + squares + weight * mean * mean;
+    square_root(apart / (APART_JOBS + count)).max(LEAST_APART)
 }
 
 /// The next value: about the belief of the mean, scattered.
@@ -67,12 +72,10 @@ pub fn predictive(mean: Belief, scatter: Decimal) -> Belief {
 /// What the jobs of a shop teach, in whole percents; nothing from fewer than three.
 #[must_use]
 pub fn from_jobs(jobs: &[Job]) -> Option<PastJobs> {
-    // What is on the bench still has not taken what it takes.
-    let done: Vec<&Job> = jobs.iter().filter(|job| job.finished.is_some()).collect();
-    if done.len() < FEWEST_TOLD {
+    let seen = hours_told(jobs);
+    if seen.len() < FEWEST_TOLD {
         return None;
     }
-    let seen: Vec<Decimal> = done.into_iter().filter_map(over_estimate).collect();
     let scatter = scatter(&seen);
     let habit = posterior(Belief { mean: Decimal::ZERO, deviation: HABIT }, scatter, &seen);
     let next = predictive(habit, scatter);
@@ -82,9 +85,16 @@ pub fn from_jobs(jobs: &[Job]) -> Option<PastJobs> {
     })
 }
 
-/// The logarithm of hours worked over hours estimated. More than ten times either way is held to ten: a slip of the pen, not a habit.
+/// What each job that is done tells of hours. What is on the bench still has not taken what it takes.
+pub(crate) fn hours_told(jobs: &[Job]) -> Vec<Decimal> {
+    jobs.iter().filter(|job| job.finished.is_some()).filter_map(over_estimate).collect()
+}
+
+/// The logarithm of hours worked over hours estimated; nothing where nobody wrote hours down. More than ten times either way is held to
+/// ten: a slip of the pen, not a habit.
 fn over_estimate(job: &Job) -> Option<Decimal> {
     let worked: Decimal = job.hours.values().map(|hours| hours.value()).sum();
+    let worked = Some(worked).filter(|worked| !worked.is_zero())?;
     let ratio = worked.checked_div(job.hours_estimated.value())?;
     ratio.clamp(Decimal::new(1, 1), Decimal::TEN).checked_ln()
 }
@@ -132,9 +142,11 @@ mod tests {
     #[test]
     fn few_jobs_scatter_as_is_usual_and_many_as_they_do() {
         close(scatter(&[]), "0.20");
-        close(scatter(&[Decimal::ONE]), "0.20");
-        // Item 5: the five lie 0.151634 apart; (4 x 0.04 + 4 x 0.151634²) / 8 = 0.0314965, root 0.177473.
-        close(scatter(&five()), "0.177473");
+        // One value of 1: (4 x 0.04 + 0 + 1/2 x 1²) / 5 = 0.132, root 0.363318. One that came out even: 0.16 / 5 = 0.032, root 0.178885.
+        close(scatter(&[Decimal::ONE]), "0.363318");
+        close(scatter(&[Decimal::ZERO]), "0.178885");
+        // Item 5: the five lie 0.151634 apart about 0.130485; (4 x 0.04 + 4 x 0.151634² + 5/6 x 0.130485²) / 9 = 0.0295733, root 0.171969.
+        close(scatter(&five()), "0.171969");
         // Jobs that never miss lie no less than a tenth apart.
         close(scatter(&vec![Decimal::ZERO; 400]), "0.10");
     }

@@ -11,12 +11,14 @@ use rust_decimal::prelude::MathematicalOps;
 use serde::Serialize;
 
 use crate::book::job::Job;
-use crate::book::values::{Key, Minutes, Text, ThreePoint, Yield};
+use crate::book::read::{reads, reads_word};
+use crate::book::values::{Count, Key, Minutes, Text, ThreePoint, Yield};
+use crate::book::work::PastJobs;
 use crate::book::{DocumentError, PriceBook, ShopBook};
 use crate::brief::Brief;
 use crate::design::resolve;
-use crate::estimate::estimate;
-use crate::learning::{Belief, HABIT, posterior, predictive, scatter};
+use crate::estimate::{PriceRange, estimate};
+use crate::learning::{Belief, HABIT, hours_told, posterior, predictive, scatter};
 use crate::money::{Money, half_up};
 use crate::publish::{Basis, fold, fold_rates};
 use crate::range::{EIGHT_IN_TEN, Guess};
@@ -33,6 +35,19 @@ pub enum Subject {
     /// How much of a timber ends in the piece.
     Timber(Key),
 }
+
+reads_word!(Subject {} with { "stage" => Self::Stage, "timber" => Self::Timber });
+
+/// A suggestion the maker left as it was, until a later job speaks of the same thing. Never public.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Refused {
+    /// Of what it was.
+    pub subject: Subject,
+    /// How many jobs it stood on.
+    pub jobs: Count,
+}
+
+reads!(Refused { subject, jobs });
 
 /// A correction the jobs done would make.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -170,6 +185,20 @@ fn learned(subject: Subject, logs: &[Decimal]) -> Option<Suggestion> {
 }
 
 impl Suggestion {
+    /// This suggestion as one that is left as it is.
+    #[must_use]
+    pub fn refused(&self) -> Option<Refused> {
+        let jobs = u32::try_from(self.jobs).ok().and_then(Count::new)?;
+        Some(Refused { subject: self.subject.clone(), jobs })
+    }
+
+    /// Whether the maker has left it as it is, and no job has spoken of it since.
+    #[must_use]
+    pub fn is_left(&self, refused: &[Refused]) -> bool {
+        let held = |one: &Refused| usize::try_from(one.jobs.value()).is_ok_and(|jobs| jobs >= self.jobs);
+        refused.iter().any(|one| one.subject == self.subject && held(one))
+    }
+
     /// The shop book with the suggestion taken: the minutes of the stage, or the yields of the timber, multiplied.
     #[must_use]
     pub fn applied(&self, shop: &ShopBook) -> ShopBook {
@@ -210,6 +239,45 @@ impl Suggestion {
 pub fn effects(found: &[Suggestion], shop: &ShopBook, basket: &[Brief]) -> Result<Vec<Vec<Effect>>, DocumentError> {
     let unchanged = Unchanged::new(shop, basket)?;
     found.iter().map(|one| unchanged.with(one, shop)).collect()
+}
+
+/// What the jobs done make of ranges. They do so by themselves from three on, as `publish` says: there is nothing to take.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LearnedRange {
+    /// How many jobs tell of hours.
+    pub jobs: usize,
+    /// What they teach of the hours of the next.
+    pub past_jobs: PastJobs,
+    /// What that makes of some pieces.
+    pub pieces: Vec<Ranged>,
+}
+
+/// The range of a piece at the workshop, without what past jobs teach and with it. Its likely price is the same.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Ranged {
+    /// The design.
+    pub design: Key,
+    /// Without.
+    pub without: PriceRange,
+    /// With it.
+    pub with: PriceRange,
+}
+
+/// What the jobs done make of the ranges of some pieces, those that can't be built left out; nothing while the jobs are too few.
+///
+/// # Errors
+/// When a folded rate is larger than any amount a book may hold.
+pub fn learned_range(shop: &ShopBook, basket: &[Brief]) -> Result<Option<LearnedRange>, DocumentError> {
+    let with = fold(shop, Basis::Selling)?;
+    let Some(past_jobs) = with.past_jobs.clone() else { return Ok(None) };
+    let without = PriceBook { past_jobs: None, ..with.clone() };
+    let range = |book: &PriceBook, brief: &Brief| Some(estimate(book, brief).ok()?.works);
+    let piece = |brief: &Brief| {
+        let design = brief.design.clone();
+        Some(Ranged { design, without: range(&without, brief)?, with: range(&with, brief)? })
+    };
+    let jobs = hours_told(&shop.jobs).len();
+    Ok(Some(LearnedRange { jobs, past_jobs, pieces: basket.iter().filter_map(piece).collect() }))
 }
 
 /// Some pieces and their prices by the book as it is, which stands beside every suggestion: it is folded and priced once.

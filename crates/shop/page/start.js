@@ -24,5 +24,5 @@ if (self.document) {
     navigator.serviceWorker?.register(allowed(keeper), { scope: "shop.html" }).catch(() => {});
   }
 } else {
-  self.onmessage = ({ data: [number, book, places] }) => self.postMessage([number, wasm_bindgen.answer(book, places), wasm_bindgen.packed(book)]);
+  self.onmessage = ({ data: [number, book] }) => self.postMessage([number, wasm_bindgen.answer(book), wasm_bindgen.packed(book)]);
 }

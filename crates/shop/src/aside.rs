@@ -33,7 +33,6 @@ struct Asked {
 
 struct Waiting {
     book: Arc<str>,
-    places: String,
     take: Box<dyn FnOnce(Answer, String)>,
 }
 
@@ -57,15 +56,14 @@ impl Judge {
     }
 
     /// Asks what the engine says of a book, and for the book as it is to be kept. An earlier question that waits still is given up: the book is another by now.
-    pub(crate) fn ask(&self, book: Arc<str>, places: String, take: impl FnOnce(Answer, String) + 'static) {
-        let message =
-            |number: u32| Array::of3(&number.into(), &JsString::from(&*book), &JsString::from(places.as_str()));
+    pub(crate) fn ask(&self, book: Arc<str>, take: impl FnOnce(Answer, String) + 'static) {
+        let message = |number: u32| Array::of2(&number.into(), &JsString::from(&*book));
         let posted = {
             let mut asked = self.asked.borrow_mut();
             asked.number = asked.number.wrapping_add(1);
             let worker = self.worker.as_ref().filter(|_| !asked.alone);
             let posted = worker.is_some_and(|worker| worker.post_message(&message(asked.number)).is_ok());
-            asked.waiting = Some(Waiting { book, places, take: Box::new(take) });
+            asked.waiting = Some(Waiting { book, take: Box::new(take) });
             posted
         };
         if !posted {
@@ -98,7 +96,7 @@ fn heard(asked: &RefCell<Asked>, event: &JsValue) {
 fn here(asked: &RefCell<Asked>) {
     let waiting = asked.borrow_mut().waiting.take();
     if let Some(waiting) = waiting {
-        let answer = judge(&waiting.book, &waiting.places);
+        let answer = judge(&waiting.book);
         (waiting.take)(answer, packed(&waiting.book));
     }
 }

@@ -61,10 +61,17 @@ pub fn watched(book: &ShopBook) -> Vec<Piece> {
     book.designs.iter().take(USUAL).map(piece).collect()
 }
 
-/// Places as people write them, separated by commas or line ends: `60601`, `CA K1A 0B1`. A code alone is in the shop's own country.
+/// Places as people write them, separated by commas or line ends: `60601`, `CA K1A 0B1`.
 #[must_use]
-pub fn places(book: &ShopBook, text: &str) -> Vec<Destination> {
-    let place = |written: &str| {
+pub fn places_in(text: &str) -> Vec<String> {
+    text.split([',', '\n']).map(str::trim).filter(|written| !written.is_empty()).map(str::to_owned).collect()
+}
+
+/// The places a basket is brought to. A code alone is in the shop's own country.
+#[must_use]
+pub fn places(book: &ShopBook) -> Vec<Destination> {
+    let place = |written: &Text| {
+        let written = written.as_str();
         let (country, code) = match written.split_once(' ') {
             Some((country, code)) if country.len() == 2 && country.chars().all(char::is_alphabetic) => {
                 (Text::new(&country.to_uppercase()).ok()?, code)
@@ -73,7 +80,7 @@ pub fn places(book: &ShopBook, text: &str) -> Vec<Destination> {
         };
         Some(Destination::new(country, Text::new(code.trim()).ok()))
     };
-    text.split([',', '\n']).map(str::trim).filter(|written| !written.is_empty()).filter_map(place).collect()
+    book.watched_places.iter().filter_map(place).collect()
 }
 
 /// Prices a basket.

@@ -134,8 +134,6 @@ pub(crate) struct Desk {
     pub(crate) before: ArcRwSignal<Option<Arc<Priced>>>,
     /// Where the maker is.
     pub(crate) section: ArcRwSignal<Section>,
-    /// Places the basket is delivered to, as typed.
-    pub(crate) places: ArcRwSignal<String>,
     /// The request, quote, job or piece that is open, by its key.
     pub(crate) opened: ArcRwSignal<String>,
     /// What was just done, for the line at the top.
@@ -167,7 +165,6 @@ impl Desk {
             opening: StoredValue::new(Opening::Asked { edited: false }),
             before: ArcRwSignal::new(None),
             section: ArcRwSignal::new(Section::Basket),
-            places: ArcRwSignal::new(String::new()),
             opened: ArcRwSignal::new(String::new()),
             said: ArcRwSignal::new(told),
             going: ArcRwSignal::new(None),
@@ -207,13 +204,12 @@ impl Desk {
 
     fn ask(&self) {
         let book = self.text();
-        let places = self.places.get_untracked();
         let desk = self.clone();
         let take = {
             let book = book.clone();
             move |answer, packed: String| desk.take(book, answer, &packed)
         };
-        self.judge.with_value(|judge| judge.ask(book, places, take));
+        self.judge.with_value(|judge| judge.ask(book, take));
     }
 
     fn take(&self, book: Arc<str>, answer: Answer, packed: &str) {

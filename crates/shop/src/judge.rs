@@ -28,15 +28,14 @@ pub struct Answer {
     pub past_jobs: Option<PastJobs>,
 }
 
-/// Reads a book and prices the basket from it, delivered to these places, as they are typed.
+/// Reads a book and prices the basket from it, delivered to the places it names.
 #[must_use]
-pub fn judge(book: &str, places: &str) -> Answer {
+pub fn judge(book: &str) -> Answer {
     let book = match ShopBook::read(book) {
         Ok(book) => book,
         Err(faults) => return Answer { faults: faults.iter().map(fault).collect(), ..Answer::default() },
     };
-    let to = basket::places(&book, places);
-    let priced = basket::price(&book, &basket::watched(&book), &to);
+    let priced = basket::price(&book, &basket::watched(&book), &basket::places(&book));
     Answer {
         faults: priced.as_ref().err().map(fault).into_iter().collect(),
         sound: true,

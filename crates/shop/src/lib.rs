@@ -69,11 +69,11 @@ pub fn start(place: web_sys::HtmlElement, worker: Option<web_sys::Worker>) -> Re
     Ok(())
 }
 
-/// What the engine says of a book and of its basket, delivered to these places, for the thread that is asked.
+/// What the engine says of a book and of its basket, for the thread that is asked.
 #[wasm_bindgen]
 #[must_use]
-pub fn answer(book: &str, places: &str) -> String {
-    judge::judge(book, places).write()
+pub fn answer(book: &str) -> String {
+    judge::judge(book).write()
 }
 
 /// A book as it is to be kept, for the thread that is asked.

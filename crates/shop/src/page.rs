@@ -50,7 +50,8 @@ use crate::rest::rested;
 use crate::sheet::Path;
 
 /// What no one edits by hand, or what has a section of its own.
-const APART: [&str; 6] = ["scantling_book", "basket", "requests", "quotes", "offers", "jobs"];
+const APART: [&str; 8] =
+    ["scantling_book", "basket", "watched_places", "requests", "quotes", "offers", "jobs", "refused"];
 
 /// The parts of the book in the order a maker thinks of them; a part that is not listed comes last.
 const ORDER: [&str; 19] = [
@@ -130,10 +131,7 @@ fn judge_and_keep_once_typing_rests(desk: &Desk) {
         }
     });
     window_event_listener(leptos::ev::storage, move |_| other.look_at_other_windows());
-    let changed = move || {
-        source.places.track();
-        source.sheet.with(|_| Some(()))
-    };
+    let changed = move || source.sheet.with(|_| Some(()));
     rested(changed, move |()| judge.judge());
 }
 

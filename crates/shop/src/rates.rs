@@ -24,7 +24,7 @@ pub struct Rate {
 const DECIMALS: u32 = 6;
 
 /// Tables whose numbers are no rates: what is built, and what was.
-const NO_RATES: [&str; 6] = ["designs", "jobs", "requests", "quotes", "offers", "basket"];
+const NO_RATES: [&str; 8] = ["designs", "jobs", "requests", "quotes", "offers", "basket", "watched_places", "refused"];
 
 impl Rate {
     /// The edits that make it another value. The points of a guess keep their proportions; where what it mostly takes is nothing, all

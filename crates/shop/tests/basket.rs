@@ -3,16 +3,20 @@
 use rust_decimal::Decimal;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
+use scantling_pricing::book::values::Text;
 use scantling_pricing::profit::Rates;
-use scantling_shop::basket::{places, price, watched};
+use scantling_shop::basket::{places, places_in, price, watched};
 use scantling_shop::sheet::{Edit, Path, Sheet};
 
 const DEMO: &str = include_str!("../../../shared/books/demo-shop.json");
 
 #[test]
 fn every_design_is_priced_as_the_engine_prices_it_and_delivered_where_the_maker_says() {
-    let book = ShopBook::read(DEMO).unwrap();
-    let to = places(&book, "60601, CA K1A 0B1\n 54601,,");
+    let mut book = ShopBook::read(DEMO).unwrap();
+    let typed = places_in("60601, CA K1A 0B1\n 54601,,");
+    assert_eq!(typed, ["60601", "CA K1A 0B1", "54601"]);
+    book.watched_places = typed.iter().map(|place| Text::new(place).unwrap()).collect();
+    let to = places(&book);
     assert_eq!(to.iter().map(|place| place.country.as_str()).collect::<Vec<_>>(), ["US", "CA", "US"]);
     let priced = price(&book, &watched(&book), &to).unwrap();
     assert_eq!(priced.pieces.len(), book.designs.len());

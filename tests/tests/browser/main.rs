@@ -141,6 +141,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shop::axe_finds_nothing_in_the_maker_s_page_in_the_dark,
     shop::a_book_that_was_cut_off_is_looked_at_until_the_maker_goes_on_with_it,
     shop::the_basket_holds_the_maker_s_own_pieces,
+    shop::the_basket_is_delivered_to_places_that_are_in_the_book,
     shop::it_opens_from_disk_and_keeps_what_was_edited_there,
     shop::every_section_opens_and_says_what_it_is,
     shop::offers_and_requests_are_reckoned_and_a_price_book_published,

@@ -200,6 +200,33 @@ pub(crate) async fn the_basket_holds_the_maker_s_own_pieces(engine: Engine) -> R
     page.close().await
 }
 
+pub(crate) async fn the_basket_is_delivered_to_places_that_are_in_the_book(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    let heads = "[...document.querySelectorAll('main thead th')].map(h => h.textContent).filter(t => t.startsWith('Delivered to ')).join()";
+    let figures =
+        "[...document.querySelector('main tbody tr').querySelectorAll('td')].slice(6).map(d => d.textContent)";
+    // The demo's book names three.
+    page.comes_to(heads, "Delivered to 60601,Delivered to 98101,Delivered to CA K1A 0B1").await?;
+    page.until(&format!("{figures}.length === 3 && {figures}.every(f => f.endsWith(' USD'))")).await?;
+    type_into_cell(&page, "places", "60601, 54601").await?;
+    page.comes_to(heads, "Delivered to 60601,Delivered to 54601").await?;
+    page.until(&format!("{figures}.length === 2 && {figures}.every(f => f.endsWith(' USD'))")).await?;
+    // It is an edit of the book: kept over a reload, and undone.
+    let kept = "Object.keys(localStorage).some(k => k.startsWith('scantling-shop') && localStorage[k].includes('[\"60601\",\"54601\"]'))";
+    page.until(kept).await?;
+    page.eval("(window.before = true, location.reload(), 1)").await?;
+    page.until("!window.before && !!document.querySelector('main tbody tr')").await?;
+    page.comes_to("document.getElementById('places').value", "60601, 54601").await?;
+    page.comes_to(heads, "Delivered to 60601,Delivered to 54601").await?;
+    type_into_cell(&page, "places", "").await?;
+    page.until(&format!("{heads} === '' && {figures}.length === 0")).await?;
+    press(&page, "Undo").await?;
+    page.comes_to("document.getElementById('places').value", "60601, 54601").await?;
+    page.until(&format!("{figures}.length === 2")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn axe_finds_nothing_in_the_maker_s_page(engine: Engine) -> Result<()> {
     no_faults_in_sections(Visit::new(engine, "shop.html")).await
 }

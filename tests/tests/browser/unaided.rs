@@ -185,7 +185,12 @@ async fn learned(page: &Page) -> Result<()> {
     tab_to(page, &named("Take it")).await?;
     press(page, Key::Enter, "!button('Undo').disabled").await?;
     press(page, Key::Control('z'), &said("Undone: Taking what the jobs teach of ")).await?;
-    press(page, Key::Control('y'), &said("Done again: Taking what the jobs teach of ")).await
+    press(page, Key::Control('y'), &said("Done again: Taking what the jobs teach of ")).await?;
+    page.until("!!button('Leave it')").await?;
+    tab_to(page, &named("Leave it")).await?;
+    press(page, Key::Enter, "document.querySelectorAll('.left li').length === 2").await?;
+    tab_to(page, &named("Look at it again")).await?;
+    press(page, Key::Enter, "said().endsWith('is looked at again.')").await
 }
 
 /// A rate found by words, and its very field gone to.

@@ -528,15 +528,47 @@ async fn a_cut_is_taken_out_of_its_slab(page: &Page, desk: &Desk) -> Result<std:
     Ok(book)
 }
 
+/// A suggestion is left as it is: its card goes, and the command says so too. It changes no price.
+async fn one_is_left(page: &Page, desk: &Desk, one: &Value) -> Result<()> {
+    let cards = page.eval("document.querySelectorAll('.card:not(.ranges)').length").await?.as_u64().unwrap_or(0);
+    let gone = format!("document.querySelectorAll('.card:not(.ranges)').length === {}", cards.saturating_sub(1));
+    act(
+        page,
+        "[...document.querySelectorAll('.card:not(.ranges)')].at(-1).querySelectorAll('button')[1].click()",
+        &gone,
+    )
+    .await?;
+    let left = format!("suggested {} times", one["factor"].as_str().unwrap_or_default());
+    page.until(&format!("document.querySelector('.left').textContent.includes({})", json!(left))).await?;
+    let book = save(page, desk, "left").await?;
+    let learned = desk.json(&["learn"], &[&book])?;
+    let told = learned["suggestions"].as_array().into_iter().flatten().find(|told| told["suggestion"] == *one);
+    assert_eq!(told.map(|told| &told["left"]), Some(&json!(true)), "{learned}");
+    let text = desk.text(&["learn"], &[&book])?;
+    assert!(text.contains("left as it is at "), "{text}");
+    Ok(())
+}
+
 /// What the jobs teach is what the command says; one suggestion is taken, and the price book that comes of it is the command's.
 async fn learned_and_published(page: &Page, desk: &Desk, book: &std::path::Path) -> Result<()> {
     go_to(page, "What jobs teach").await?;
     let learned = desk.json(&["learn"], &[book])?;
-    // What the jobs bear out as it stands is nothing to take.
-    let moves = |one: &&Value| one["suggestion"]["factor"] != "1";
+    // What the jobs bear out as it stands is nothing to take; what was left as it was is no card.
+    let moves = |one: &&Value| one["suggestion"]["factor"] != "1" && one["left"] == false;
     let suggestions: Vec<Value> =
         learned["suggestions"].as_array().into_iter().flatten().filter(moves).cloned().collect();
-    page.until(&format!("document.querySelectorAll('.card').length === {}", suggestions.len())).await?;
+    page.until(&format!("document.querySelectorAll('.card:not(.ranges)').length === {}", suggestions.len())).await?;
+    // What the jobs make of ranges by themselves, piece by piece.
+    let past = &learned["past_jobs"];
+    let told = format!("took {} times the hours that were said", past["hours_take"].as_str().unwrap_or_default());
+    page.until(&format!("document.querySelector('.ranges').textContent.includes({})", json!(told))).await?;
+    let sum = |amount: &Value| usd(amount).as_str().unwrap_or_default().to_owned();
+    let span = |range: &Value| json!(format!("{} to {}", sum(&range["low"]), sum(&range["high"])));
+    let rows = learned["ranges"].as_array().into_iter().flatten();
+    let rows: Vec<Value> = rows.map(|row| json!([row["design"], span(&row["without"]), span(&row["with"])])).collect();
+    let shown =
+        "[...document.querySelectorAll('.ranges tbody tr')].map(row => [...row.cells].map(cell => cell.textContent))";
+    page.comes_to(shown, json!(rows)).await?;
     for (i, one) in suggestions.iter().enumerate() {
         let one = &one["suggestion"];
         for words in [
@@ -547,6 +579,9 @@ async fn learned_and_published(page: &Page, desk: &Desk, book: &std::path::Path)
                 .await?;
         }
     }
+    one_is_left(page, desk, suggestions.last().map_or(&Value::Null, |one| &one["suggestion"])).await?;
+    go_to(page, "What jobs teach").await?;
+    page.until("document.querySelectorAll('.card:not(.ranges)').length > 0").await?;
     act(
         page,
         "document.querySelector('.card button').click()",

@@ -15,6 +15,7 @@ use super::stock::{Consumable, Finish, Hardware, Resin, Sheet, Slab, Timber};
 use super::values::{Day, Text};
 use super::work::{Pricing, TimedOperation, Uncertainty, Waits, Workload};
 use crate::design::Design;
+use crate::suggestions::Refused;
 use crate::takeoff::Allowances;
 
 /// The maker's private tables. Amounts are costs.
@@ -66,6 +67,9 @@ pub struct ShopBook {
     /// Pieces the maker watches.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub basket: Vec<BasketPiece>,
+    /// Where those pieces are brought, to be told what that comes to: postal codes, abroad behind the letters of the country.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub watched_places: Vec<Text>,
     /// Requests that came in.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub requests: Vec<KeptRequest>,
@@ -77,6 +81,9 @@ pub struct ShopBook {
     pub offers: Vec<Weighed>,
     /// Jobs, done and on the bench.
     pub jobs: Vec<Job>,
+    /// What jobs teach and the maker left as it is.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub refused: Vec<Refused>,
 }
 
 reads!(ShopBook {
@@ -102,10 +109,12 @@ reads!(ShopBook {
     regions,
     currencies,
     basket,
+    watched_places,
     requests,
     quotes,
     offers,
-    jobs
+    jobs,
+    refused
 });
 
 impl ShopBook {

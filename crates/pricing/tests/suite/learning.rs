@@ -38,6 +38,23 @@ fn fewer_than_three_jobs_are_told_to_no_one() {
 }
 
 #[test]
+fn a_finished_job_whose_hours_nobody_wrote_down_teaches_nothing_of_hours() {
+    let mut value = demo_value();
+    let told = selling(&sound(&value)).past_jobs;
+    let mut silent = value["jobs"][0].clone();
+    silent["key"] = json!("silent");
+    silent["hours"] = json!({});
+    let jobs = value["jobs"].as_array_mut().unwrap();
+    jobs.push(silent.clone());
+    assert_eq!(selling(&sound(&value)).past_jobs, told);
+    // Nor does it count among the fewest that are told.
+    let jobs = value["jobs"].as_array_mut().unwrap();
+    jobs.truncate(2);
+    jobs.push(silent);
+    assert_eq!(selling(&sound(&value)).past_jobs, None);
+}
+
+#[test]
 fn past_jobs_move_the_range_and_nothing_else() {
     let (none, over, even) = (after(&[]), after(&["1.3", "1.4", "1.2", "1.35"]), after(&["1", "1", "1", "1"]));
     holds(60, &briefs(), |brief| {
@@ -63,7 +80,7 @@ fn one_wild_job_moves_little() {
     jobs.push("900");
     let wild = after(&jobs).past_jobs.unwrap();
     assert_eq!(usual.hours_take.value(), Decimal::ONE);
-    // A slip of the pen counts as ten times, ln 10 = 2.303. By hand: scatter² = (4 x 0.04 + 2.303² x 20/21) / 24 = 0.217; the habit is
-    // (2.303 / 0.217) / (1 / 0.04 + 21 / 0.217) = 10.61 / 121.8 = 0.087, e^0.087 = 1.09.
+    // A slip of the pen counts as ten times, ln 10 = 2.303. By hand: scatter² = (4 x 0.04 + 2.303² x 20/21 + 21/22 x 0.110²) / 25 = 0.209;
+    // the habit is (2.303 / 0.209) / (1 / 0.04 + 21 / 0.209) = 11.03 / 125.6 = 0.088, e^0.088 = 1.09.
     assert_eq!(wild.hours_take.value(), Decimal::new(109, 2));
 }

@@ -133,6 +133,8 @@ fn no_planted_figure_or_word_of_the_private_tables_is_published() {
     book["currencies"][0]["rate"] = "1.382917".into();
     book["jobs"][0]["note"] = "A word for no one else.".into();
     book["jobs"][0]["paid"] = "4417.29".into();
+    book["refused"] = serde_json::json!([{ "subject": { "stage": "A stage of no one's" }, "jobs": 91_357 }]);
+    book["watched_places"] = serde_json::json!(["CA K9K 8X7"]);
     let (mut keys, mut values) = (BTreeSet::new(), BTreeSet::new());
     walk(&serde_json::to_value(selling(&sound(&book))).unwrap(), &mut keys, &mut values);
     // By digits alone, so that 0.15713 is not there as 15.713 % either.
@@ -142,7 +144,10 @@ fn no_planted_figure_or_word_of_the_private_tables_is_published() {
     for (pointer, planted) in PLANTED {
         assert!(!published.contains(&digits(planted)), "{pointer}, {planted}, can be read");
     }
-    for planted in ["0.371993", "1.382917", "4417.29", "A word for no one else"] {
+    assert!(!keys.contains("refused") && !keys.contains("watched_places"));
+    for planted in
+        ["0.371993", "1.382917", "4417.29", "A word for no one else", "A stage of no one's", "91357", "K9K 8X7"]
+    {
         assert!(values.iter().all(|value| !value.contains(planted)), "{planted} can be read");
         assert!(!published.contains(&digits(planted)), "{planted} can be read");
     }

@@ -7,12 +7,13 @@
 #![expect(clippy::float_arithmetic, reason = "statistics, not money")]
 
 use rust_decimal::Decimal;
-use rust_decimal::prelude::ToPrimitive;
+use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::book::values::{Amount, ThreePoint};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::cost;
 use scantling_pricing::design::resolve;
+use scantling_pricing::learning::scatter;
 use scantling_pricing::range::Spread;
 use scantling_pricing::takeoff::{Takeoff, take_off};
 use statrs::distribution::{Beta, ContinuousCDF, Normal};
@@ -109,4 +110,41 @@ fn eight_simulated_jobs_in_ten_end_within_the_range() {
 
 fn certain() -> scantling_pricing::range::Guess {
     scantling_pricing::range::Guess::certain(Decimal::ZERO)
+}
+
+/// What is held of the precision, one over the square of how far values lie apart, once these are seen: its mean, by adding up the model's
+/// own density over a grid. Nothing of the closed form is used but the densities: the normal one of a value about the mean, and of the mean about
+/// none with the deviation of one value (`HABIT` and `APART` are equal), and the scaled inverse chi-squared one of the variance, which counts
+/// as four values of 0.20.
+fn mean_precision(seen: &[f64]) -> f64 {
+    let steps = |from: f64, to: f64, count: u32| {
+        (0..=count).map(move |step| from + (to - from) * f64::from(step) / f64::from(count))
+    };
+    let (mut weight, mut precisions) = (0.0, 0.0);
+    // Even steps of the logarithm of the deviation: a variance of e^2t comes with 2 e^2t of itself to each.
+    for log in steps(-4.5, 3.5, 1200) {
+        let variance = (2.0 * log).exp();
+        let prior = -3.0 * variance.ln() - 4.0 * 0.04 / (2.0 * variance) + variance.ln();
+        let (deviation, mut of_means) = (variance.sqrt(), 0.0);
+        for mean in steps(-9.0, 9.0, 600) {
+            // The mean in deviations: nine either way hold all of it.
+            let squares: f64 = seen.iter().map(|value| (value / deviation - mean).powi(2)).sum();
+            of_means += (-0.5 * (squares + mean * mean)).exp();
+        }
+        let own = (prior - f64::from(u32::try_from(seen.len()).unwrap()) * deviation.ln()).exp() * of_means;
+        weight += own;
+        precisions += own / variance;
+    }
+    precisions / weight
+}
+
+#[test]
+fn how_far_jobs_lie_apart_is_the_mean_of_the_model_itself() {
+    // The five jobs of `shared/reference/trade/estimate_range.md` section 6, item 5; one job twice and one ten times what was said; two.
+    let five = [1.10_f64, 1.25, 0.95, 1.40, 1.05].map(f64::ln);
+    for seen in [&five[..], &[2.0_f64.ln()], &[10.0_f64.ln()], &[0.4, -0.3], &[]] {
+        let values: Vec<Decimal> = seen.iter().map(|value| Decimal::from_f64(*value).unwrap()).collect();
+        let (ours, model) = (float(scatter(&values)), mean_precision(seen).recip().sqrt());
+        assert!((ours - model).abs() < 0.001 * model, "{seen:?}: {ours}, and by the integral {model}");
+    }
 }

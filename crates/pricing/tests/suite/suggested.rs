@@ -3,8 +3,11 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
 use scantling_pricing::book::ShopBook;
+use scantling_pricing::book::values::Key;
 use scantling_pricing::brief::Brief;
-use scantling_pricing::suggestions::{Subject, Suggestion, effects, suggestions};
+use scantling_pricing::estimate::estimate;
+use scantling_pricing::publish::{Basis, fold};
+use scantling_pricing::suggestions::{Subject, Suggestion, effects, learned_range, suggestions};
 use serde_json::{Value, json};
 use statrs::distribution::{ContinuousCDF, Normal};
 
@@ -35,14 +38,15 @@ fn of_timber(found: &[Suggestion]) -> &Suggestion {
 }
 
 #[test]
-fn one_job_is_drawn_half_way_back_by_hand() {
-    // The bench's milling is 73.50 minutes as expected (worked.rs), 1.225 h. Two hours and 27 minutes are twice that: ln 2 = 0.6931. From
-    // one job nothing is known of how far jobs lie apart, so 0.20 as is usual, and the habit by 0.20 too: half the weight, 0.3466, e^ of it
-    // 1.41. The next: 0.3466 +- 1.28155 x root(0.02 + 0.04) = 0.3139: 1.03 to 1.94.
+fn one_job_is_drawn_two_thirds_of_the_way_back_by_hand() {
+    // The bench's milling is 73.50 minutes as expected (worked.rs), 1.225 h. Two hours and 27 minutes are twice that: ln 2 = 0.6931. How far
+    // apart jobs lie is 0.20 as is usual, counted as four, and how far this one is out: (4 x 0.04 + 1/2 x 0.6931²) / 5 = 0.08005. The habit,
+    // by 0.20 before: (0.6931 / 0.08005) / (25 + 1 / 0.08005) = 8.659 / 37.49 = 0.2310, e^ of it 1.26. The next: 0.2310 +- 1.28155 x
+    // root(1 / 37.49 + 0.08005) = 0.4187: 0.83 to 1.91.
     let found = suggestions(&shop(vec![job(1, "2.45", "13")])).unwrap();
     let milling = of_stage(&found);
-    assert_eq!((milling.jobs, milling.seen, milling.factor), (1, decimal("2"), decimal("1.41")));
-    assert_eq!(milling.next, (decimal("1.03"), decimal("1.94")));
+    assert_eq!((milling.jobs, milling.seen, milling.factor), (1, decimal("2"), decimal("1.26")));
+    assert_eq!(milling.next, (decimal("0.83"), decimal("1.91")));
     // 9.75 board feet are in its blanks (worked.rs). 13 bought are a yield of 0.75, as the book's three points have it: no change.
     assert_eq!(of_timber(&found).factor, Decimal::ONE);
 }
@@ -63,6 +67,18 @@ fn one_wild_job_among_twenty_moves_little() {
     jobs.push(job(20, "900", "13"));
     // As in learning.rs by hand: a slip of the pen counts as ten times, and moves the habit to 1.09.
     assert_eq!(of_stage(&suggestions(&shop(jobs)).unwrap()).factor, decimal("1.09"));
+}
+
+#[test]
+fn one_wild_job_alone_moves_little_too() {
+    // Held to ten times, ln 10 = 2.303: it lies so far out that it tells more of how far apart jobs lie than of a habit. By hand:
+    // (4 x 0.04 + 1/2 x 2.303²) / 5 = 0.562; (2.303 / 0.562) / (25 + 1 / 0.562) = 4.096 / 26.78 = 0.153, e^0.153 = 1.17.
+    let found = suggestions(&shop(vec![job(1, "900", "13")])).unwrap();
+    let milling = of_stage(&found);
+    assert_eq!((milling.seen, milling.factor), (decimal("10"), decimal("1.17")));
+    // The same from two of them is a habit: (0.16 + 2/3 x 2.303²) / 6 = 0.616; 2 x 2.303 / 0.616 / (25 + 2 / 0.616) = 0.265, e^ of it 1.30.
+    let found = suggestions(&shop(vec![job(1, "900", "13"), job(2, "900", "13")])).unwrap();
+    assert_eq!(of_stage(&found).factor, decimal("1.30").normalize());
 }
 
 #[test]
@@ -127,13 +143,58 @@ fn taking_one_changes_what_it_names_and_nothing_else() {
 #[test]
 fn a_yield_stays_a_share_whatever_is_suggested() {
     let mut value = demo_value();
-    value["jobs"] = json!([{ "key": "slip", "design": "hall-bench", "finished": "2026-10-01", "quantity": 1,
-        "brief": { "scantling_brief": 1, "design": "hall-bench", "materials": { "wood": "white-oak" } }, "estimated": "1", "paid": "1",
-        "hours_estimated": "1", "hours": {}, "bought": { "white-oak": "0.1" }, "materials": "1", "carriage": "1" }]);
+    // A dozen slips of the pen alike: of one alone little is believed.
+    let slip = |number: usize| {
+        json!({ "key": format!("slip-{number}"), "design": "hall-bench", "finished": "2026-10-01", "quantity": 1,
+            "brief": { "scantling_brief": 1, "design": "hall-bench", "materials": { "wood": "white-oak" } }, "estimated": "1", "paid": "1",
+            "hours_estimated": "1", "hours": {}, "bought": { "white-oak": "0.1" }, "materials": "1", "carriage": "1" })
+    };
+    value["jobs"] = (0..12).map(slip).collect();
     let shop = sound(&value);
     let found = suggestions(&shop).unwrap();
     let taken = found[0].applied(&shop);
     let yields = &taken.timbers.iter().find(|timber| timber.key.as_str() == "white-oak").unwrap().yields;
     assert!(found[0].factor > Decimal::from_f64(2.0).unwrap());
     assert_eq!([yields.low, yields.likely, yields.high].map(|share| share.value() <= Decimal::ONE), [true; 3]);
+}
+
+#[test]
+fn what_was_left_stays_left_until_a_later_job_speaks_of_it() {
+    let mut jobs = vec![job(1, "2.45", "20")];
+    let found = suggestions(&shop(jobs.clone())).unwrap();
+    let (milling, oak) = (of_stage(&found), of_timber(&found));
+    let left = json!([milling.refused().unwrap()]);
+    assert_eq!(left, json!([{ "subject": { "stage": "Milling" }, "jobs": 1 }]));
+    // Left, it is in the book, and the other is not touched by it; nor is any price.
+    let with = |jobs: &[Value]| crate::delivered::worked(&[("/jobs", json!(jobs)), ("/refused", left.clone())]);
+    let book = with(&jobs);
+    assert_eq!(json!(book)["refused"], left);
+    assert_eq!(suggestions(&book).unwrap(), found);
+    assert_eq!([milling, oak].map(|one| one.is_left(&book.refused)), [true, false]);
+    // A job without a word of milling leaves it there, one with it brings it back.
+    let mut silent = job(2, "1", "13");
+    silent["hours"] = json!({});
+    jobs.push(silent);
+    let found = suggestions(&with(&jobs)).unwrap();
+    assert!(of_stage(&found).is_left(&book.refused));
+    jobs.push(job(3, "1.225", "13"));
+    let found = suggestions(&with(&jobs)).unwrap();
+    assert!(!of_stage(&found).is_left(&book.refused));
+}
+
+#[test]
+fn what_jobs_make_of_ranges_is_told_with_and_without_them() {
+    let basket = [Brief::new(Key::new("bench").unwrap())];
+    let jobs = |count: usize| (0..count).map(|i| job(i, "6", "13")).collect::<Vec<_>>();
+    assert_eq!(learned_range(&shop(jobs(2)), &basket).unwrap(), None, "two are told to no one");
+    let shop = shop(jobs(3));
+    let range = learned_range(&shop, &basket).unwrap().unwrap();
+    // Six hours where four were said: longer than said, and what is published says so.
+    let published = fold(&shop, Basis::Selling).unwrap();
+    assert_eq!((range.jobs, Some(&range.past_jobs)), (3, published.past_jobs.as_ref()));
+    assert!(range.past_jobs.hours_take.value() > Decimal::ONE);
+    let [piece] = range.pieces.as_slice() else { panic!("one piece") };
+    assert_eq!(piece.with, estimate(&published, &basket[0]).unwrap().works);
+    assert!(piece.with.high.amount() > piece.without.high.amount(), "{piece:?}");
+    assert_eq!(piece.with.likely, piece.without.likely);
 }

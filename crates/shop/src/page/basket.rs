@@ -6,10 +6,13 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::money::Money;
 
 use super::grid;
-use crate::basket::{Figures, Piece, Priced};
+use crate::basket::{Figures, Piece, Priced, places_in};
 use crate::desk::Desk;
 use crate::percent::{percent_of, signed};
 use crate::sheet::{Edit, Path};
+
+/// Where the book holds the places its basket is delivered to.
+const PLACES: &str = "watched_places";
 
 /// Beside the book: price and pay for an hour, before and after.
 pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
@@ -72,31 +75,31 @@ fn change(before: Money, now: Money) -> String {
 
 /// The basket whole: with what is delivered where.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let (table, typed) = (desk.clone(), desk.places.clone());
-    let places = desk.places.clone();
+    let table = desk.clone();
     let body = move || {
         let (before, now) = (table.before.get(), table.judged.with(|judged| judged.now.clone())?);
         let most = now.pieces.iter().filter_map(|(_, figures)| Some(figures.as_ref().ok()?.price.amount())).max();
-        let rows =
-            now.pieces.iter().map(|(piece, figures)| row(piece, figures, before.as_deref(), most.unwrap_or_default()));
+        let places = now.pieces.iter().filter_map(|(_, figures)| Some(figures.as_ref().ok()?.delivered.len())).max();
+        let rows = now.pieces.iter().map(|(piece, figures)| {
+            row(piece, figures, before.as_deref(), most.unwrap_or_default(), places.unwrap_or_default())
+        });
         Some(rows.collect_view())
     };
     let heads = {
-        let places = desk.places.clone();
+        let desk = desk.clone();
+        let named = Memo::new(move |_| named_places(&desk));
         move || {
-            let named = places.get();
-            let each = named.split([',', '\n']).map(str::trim).filter(|place| !place.is_empty());
-            each.map(|place| view! { <th scope="col">{format!("Delivered to {place}")}</th> }.into_any())
-                .collect::<Vec<_>>()
+            named
+                .get()
+                .into_iter()
+                .map(|place| view! { <th scope="col">{format!("Delivered to {place}")}</th> }.into_any())
+                .collect_view()
         }
     };
     view! {
         <section aria-label="Basket">
             <h2>{"Basket"}</h2>
-            <div class="field">
-                <label for="places">{"Delivered to, separated by commas: 60601, 98101, CA K1A 0B1"}</label>
-                <input id="places" type="text" prop:value=move || places.get() on:change=move |event| typed.set(event_target_value(&event)) />
-            </div>
+            {places(desk)}
             {reckoned(desk)}
             <div class="scroll">
                 <table class="grid">
@@ -118,6 +121,41 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             {anew(desk)}
             {chosen(desk)}
         </section>
+    }
+}
+
+/// The places the book names, as they are written there.
+fn named_places(desk: &Desk) -> Vec<String> {
+    let place = Path::whole().key(PLACES);
+    (0..desk.rows_at(&place)).map(|index| desk.words_at(&place.index(index))).collect()
+}
+
+/// Where the pieces are brought, as one line: it is in the book, so that it is kept, undone and saved with it.
+fn places(desk: &Desk) -> impl IntoView + use<> {
+    let (shown, read_only, wrong, typed) = (desk.clone(), desk.is_held(), desk.clone(), desk.clone());
+    let value = move || named_places(&shown).join(", ");
+    let fault = move || wrong.wrong_at(&Path::whole().key(PLACES));
+    let invalid = fault.clone();
+    let change = move |event| {
+        let named: Vec<Node> = places_in(&event_target_value(&event)).into_iter().map(Node::Text).collect();
+        let place = Path::whole().key(PLACES);
+        let edit = if named.is_empty() { Edit::Clear(place) } else { Edit::set(place, Node::List(named)) };
+        typed.edit("Places the basket is delivered to", vec![edit]);
+    };
+    view! {
+        <div class="field">
+            <label for="places">{"Delivered to, separated by commas: 60601, 98101, CA K1A 0B1"}</label>
+            <input
+                id="places"
+                type="text"
+                readonly=read_only
+                aria-invalid=move || invalid().map(|_| "true")
+                aria-describedby="places-fault"
+                prop:value=value
+                on:change=change
+            />
+            <p class="fault" id="places-fault">{fault}</p>
+        </div>
     }
 }
 
@@ -177,12 +215,22 @@ fn add(desk: &Desk, place: &Path, design: &str) {
     desk.edit(&format!("Watching {design}"), list.into_iter().chain([row]).collect());
 }
 
-fn row(piece: &Piece, figures: &Result<Figures, String>, before: Option<&Priced>, most: Decimal) -> AnyView {
+/// Columns of figures before those of the places.
+const FIGURES: usize = 6;
+
+fn row(
+    piece: &Piece,
+    figures: &Result<Figures, String>,
+    before: Option<&Priced>,
+    most: Decimal,
+    places: usize,
+) -> AnyView {
     let name = piece.name.clone();
     let now = match figures {
         Ok(now) => now,
         Err(why) => {
-            return view! { <tr><th scope="row">{name}</th><td colspan="6" class="fault">{why.clone()}</td></tr> }
+            let columns = FIGURES.saturating_add(places);
+            return view! { <tr><th scope="row">{name}</th><td colspan=columns class="fault">{why.clone()}</td></tr> }
                 .into_any();
         }
     };

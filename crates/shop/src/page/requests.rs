@@ -5,10 +5,11 @@ use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::ledger::{KeptRequest, Quote};
-use scantling_pricing::book::values::Key;
+use scantling_pricing::book::values::{Day, Key};
+use scantling_pricing::money::Money;
 use scantling_pricing::profit::{Costs, Rates};
 use scantling_pricing::quote::line_name;
-use scantling_pricing::request::Request;
+use scantling_pricing::request::{Request, Told};
 
 use super::carrier::carrier;
 use super::cutting::cutting;
@@ -201,24 +202,34 @@ fn answers(desk: &Desk, kept: &KeptRequest) -> AnyView {
 
 /// Whether what they were told is what it comes to.
 fn verdict(request: &Request, costs: &Costs) -> AnyView {
-    let now = costs.selling.price().likely;
-    let same = request.told.currency.as_str() == now.currency().code() && request.told.likely.value() == now.amount();
-    let (told, code) = (request.told.likely.value(), &request.told.currency);
-    let verdict = if same {
-        format!("The price they were told, {now}, is what it comes to.")
-    } else if told.is_zero() {
-        format!("No price came with it; by this book it comes to {now}.")
-    } else if request.told.edition == costs.selling.edition {
-        format!(
-            "They were told {told} {code}, and by a book of the same day it comes to {now}: the request was altered, the book has changed, or a carrier has quoted."
-        )
-    } else {
-        format!(
-            "They were told {told} {code} from the book of {}; by this one it comes to {now}.",
-            request.told.edition.as_str()
-        )
+    let (stands, words) = compared(&request.told, costs.selling.price().likely, &costs.selling.edition);
+    view! { <p class=if stands { "said" } else { "fault" }>{words}</p> }.into_any()
+}
+
+/// Whether what they were told stands by the book of this edition, by which it comes to this; and in words. A link tells no price, but the
+/// edition of the book its price was seen by.
+fn compared(told: &Told, now: Money, edition: &Day) -> (bool, String) {
+    let (likely, code) = (told.likely.value(), &told.currency);
+    if code.as_str() == now.currency().code() && likely == now.amount() {
+        return (true, format!("The price they were told, {now}, is what it comes to."));
+    }
+    let (seen, same_day) = (told.edition.as_str(), told.edition == *edition);
+    let words = match (likely.is_zero(), same_day) {
+        (true, true) => format!("No price came with it; by this book it comes to {now}."),
+        (true, false) => format!(
+            "No price came with it, and it was seen by the book of {seen}, which is {}: by this one, of {}, it comes to {now}.",
+            if told.edition < *edition { "outdated" } else { "newer" },
+            edition.as_str()
+        ),
+        (false, true) => format!(
+            "They were told {likely} {code}, and by a book of the same day it comes to {now}: the request was altered, the book has changed, or a carrier has quoted."
+        ),
+        (false, false) => {
+            format!("They were told {likely} {code} from the book of {seen}; by this one it comes to {now}.")
+        }
     };
-    view! { <p class=if same { "said" } else { "fault" }>{verdict}</p> }.into_any()
+    // With no price told there is nothing that does not stand, unless the book is another.
+    (likely.is_zero() && same_day, words)
 }
 
 fn sums(costs: &Costs) -> AnyView {
@@ -257,4 +268,44 @@ fn lines(costs: &Costs) -> AnyView {
         {scrolled("Line by line", table)}
     }
     .into_any()
+}
+
+#[cfg(test)]
+mod tests {
+    use rust_decimal::Decimal;
+    use scantling_pricing::book::values::{Amount, Text};
+    use scantling_pricing::money::Currency;
+
+    use super::*;
+
+    /// What is said of a price that was told, by a book of that day, of a piece that comes to 1240 dollars by the book of the first of May.
+    fn said_of(told: u32, edition: &str) -> (bool, String) {
+        let amount = Amount::new(Decimal::from(told)).unwrap();
+        let currency = Text::new("USD").unwrap();
+        let told = Told { edition: Day::new(edition).unwrap(), currency, low: amount, likely: amount, high: amount };
+        let now = Money::rounded(Decimal::from(1240), Currency::from_code("USD").unwrap());
+        compared(&told, now, &Day::new("2027-05-01").unwrap())
+    }
+
+    #[test]
+    fn a_price_and_the_edition_it_was_seen_by_are_held_against_the_book() {
+        for (told, edition, stands, words) in [
+            (1240, "2027-05-01", true, "is what it comes to"),
+            (1240, "2027-04-01", true, "is what it comes to"),
+            (1100, "2027-05-01", false, "the request was altered"),
+            (1100, "2027-04-01", false, "from the book of 2027-04-01"),
+            // As out of a link, which tells no price.
+            (0, "2027-05-01", true, "No price came with it; by this book it comes to 1240.00 USD"),
+            (
+                0,
+                "2027-04-01",
+                false,
+                "it was seen by the book of 2027-04-01, which is outdated: by this one, of 2027-05-01",
+            ),
+            (0, "2027-06-01", false, "it was seen by the book of 2027-06-01, which is newer"),
+        ] {
+            let (said, told_of) = said_of(told, edition);
+            assert!(said == stands && told_of.contains(words), "{told} of {edition}: {told_of}");
+        }
+    }
 }
