@@ -81,7 +81,28 @@ fn key(number: u64) -> String {
 
 /// The keys of one shop's book: its states and what goes with them.
 pub(crate) fn keys() -> impl Iterator<Item = String> {
-    (0..MOST).map(key).chain([NEWEST.to_owned(), ASIDE.to_owned()])
+    (0..MOST).map(key).chain(keys_beside())
+}
+
+/// The keys of what goes with the states of a shop's book.
+pub(crate) fn keys_beside() -> impl Iterator<Item = String> {
+    [NEWEST, ASIDE].map(str::to_owned).into_iter()
+}
+
+/// The keys of the states there are, the newest first.
+pub(crate) fn keys_of_states(store: &impl Store) -> Vec<String> {
+    let there = |end| Some((State::read(&store.get(&key(end))?, end, MOST).number, key(end)));
+    let mut all: Vec<_> = (0..MOST).filter_map(there).collect();
+    all.sort_by_key(|(number, _)| std::cmp::Reverse(*number));
+    all.into_iter().map(|(_, key)| key).collect()
+}
+
+/// Writes down which state is the newest, as it is known from another place where the same states lie.
+///
+/// # Errors
+/// When there is no room, or no store.
+pub(crate) fn set_newest(store: &mut impl Store, known: &impl Store) -> Result<(), NotKept> {
+    store.set(NEWEST, &newest(known, &states(known)).to_string())
 }
 
 /// The number of the newest state, as far as it is written. The states themselves are asked, too: what is said of them may be damaged, or not

@@ -11,6 +11,7 @@ pub mod cuts;
 pub mod demo;
 mod desk;
 pub mod draft;
+pub mod everything;
 pub mod find;
 pub mod form;
 pub mod judge;

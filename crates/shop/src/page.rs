@@ -36,7 +36,8 @@ mod today;
 mod unkept;
 
 pub(crate) use focus::{goes_to_opened, goes_to_place};
-pub(crate) use keeping::Browser;
+pub(crate) use keeping::{Browser, Whole};
+pub(crate) use shops::here;
 
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;

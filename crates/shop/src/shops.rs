@@ -105,11 +105,18 @@ impl Shops {
         let number = self.add(store, name)?;
         let kept = Kept::default().keep(&mut Of { store, number }, &book.into(), &packed(book));
         if let Err(why) = kept {
-            self.0.retain(|shop| shop.number != number);
-            self.write(store)?;
+            self.take_back(store, number)?;
             return Err(why);
         }
         Ok(number)
+    }
+
+    /// Takes back a shop that was added a moment ago, with what was kept of it.
+    pub(crate) fn take_back(&mut self, store: &mut impl Store, number: u32) -> Result<(), NotKept> {
+        self.0.retain(|shop| shop.number != number);
+        self.write(store)?;
+        forget(store, number);
+        Ok(())
     }
 
     /// Changes a shop's line.
@@ -142,10 +149,7 @@ impl Shops {
         if away {
             now.0.retain(|shop| shop.number != number);
             now.write(store)?;
-            let mut own = Of { store, number };
-            for key in keys() {
-                drop(own.take(&key));
-            }
+            forget(store, number);
         }
         *self = now;
         Ok(())
@@ -155,6 +159,14 @@ impl Shops {
         let line = |shop: &Shop| json!({ "number": shop.number, "name": shop.name, "put_away": shop.put_away });
         let list: Vec<Value> = self.0.iter().map(line).collect();
         store.set(LIST, &Value::from(list).to_string())
+    }
+}
+
+/// Takes all that is kept of a shop out of a store.
+fn forget(store: &mut impl Store, number: u32) {
+    let mut own = Of { store, number };
+    for key in keys() {
+        drop(own.take(&key));
     }
 }
 

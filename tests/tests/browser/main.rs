@@ -141,6 +141,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shop::every_section_opens_and_says_what_it_is,
     shop::offers_and_requests_are_reckoned_and_a_price_book_published,
     shops::shops_are_copied_named_opened_put_away_and_brought_back,
+    shops::all_shops_go_into_one_file_and_come_back_where_the_browser_forgot,
     shops::a_served_page_is_kept_and_opens_with_no_server,
     shops::from_disk_the_page_asks_for_nothing,
     safe::where_the_browser_is_full_it_is_told_and_kept_once_there_is_room,

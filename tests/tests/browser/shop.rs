@@ -15,6 +15,20 @@ pub(crate) async fn press(page: &Page, words: &str) -> Result<()> {
     Ok(())
 }
 
+/// Opens a file in a field, as one that was chosen from disk.
+pub(crate) async fn choose_file(page: &Page, id: &str, name: &str, text: &str) -> Result<()> {
+    let field = format!("document.getElementById({})", json!(id));
+    page.until(&format!("!!{field}")).await?;
+    let put = "bag.items.add(new File([text], name)), field.files = bag.files, field.dispatchEvent(new Event('change', { bubbles: true }))";
+    page.eval(&format!(
+        "((field, bag, name, text) => ({put}, 1))({field}, new DataTransfer(), {}, {})",
+        json!(name),
+        json!(text)
+    ))
+    .await?;
+    Ok(())
+}
+
 /// Goes to the timbers, where a mark beside the word may say that something is wrong.
 const TIMBERS: &str =
     "([...document.querySelectorAll('nav button')].find(b => b.textContent.startsWith('Timbers')).click(), 1)";

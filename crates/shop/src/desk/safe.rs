@@ -6,10 +6,11 @@ use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
 use super::{Desk, Judged, Opening};
+use crate::everything;
 use crate::keep::{Kept, NotKept, aside, drop_aside};
 use crate::opening::{last_good, named};
 use crate::pack::packed;
-use crate::page::Browser;
+use crate::page::{Browser, Whole, here};
 use crate::sheet::Sheet;
 
 /// Why something is not opened over a book that is kept nowhere.
@@ -53,6 +54,15 @@ impl Desk {
     /// The book as it stands is in a file.
     pub(crate) fn is_filed(&self) {
         self.filed.set_value(Some(self.text()));
+    }
+
+    /// Every shop of this browser as one file, with the book that is open as it stands: a browser that is full has not kept it.
+    pub(crate) fn everything(&self) -> String {
+        self.keep_at_once();
+        let book = self.text();
+        // What is only looked at is among the states as it was found.
+        let open = (!self.is_held_now()).then(|| (here(), &*book));
+        everything::write(&Whole, open)
     }
 
     /// Opens the newest book that was kept and can be worked on.

@@ -6,6 +6,7 @@ use wasm_bindgen::{JsCast, JsValue};
 
 use super::shops::here;
 use crate::desk::Desk;
+use crate::everything;
 use crate::keep::{NotKept, State, Store, aside, states};
 use crate::opening::named;
 use crate::sheet::Sheet;
@@ -113,13 +114,19 @@ pub(crate) fn opened_text(
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let (write, open) = (desk.clone(), desk.clone());
-    let opened = move |name: String, text: String| match open.open(&text) {
-        Ok(()) if open.unkept.get_untracked().is_none() => {
-            open.say(format!("{name} is open. What was open before is among the earlier states."));
+    let (write, open, write_all, take_all) = (desk.clone(), desk.clone(), desk.clone(), desk.clone());
+    let opened = move |name: String, text: String| {
+        // As a book it would be nothing but faults.
+        if everything::is_one(&text) {
+            return take_in(&open, &name, &text);
         }
-        Ok(()) => open.say(format!("{name} is open. What was open before stands in the file you saved.")),
-        Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
+        match open.open(&text) {
+            Ok(()) if open.unkept.get_untracked().is_none() => {
+                open.say(format!("{name} is open. What was open before is among the earlier states."));
+            }
+            Ok(()) => open.say(format!("{name} is open. What was open before stands in the file you saved.")),
+            Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
+        }
     };
     view! {
         <section aria-label="Files and earlier states">
@@ -127,6 +134,10 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             <p>{"Every change is kept in this browser, on this machine only. A browser may forget: save a file too."}</p>
             <button type="button" on:click=move |_| save(&write)>{"Save the shop book as a file"}</button>
             {opened_text("book-file", "Open a shop book", opened)}
+            <h3>{"All shops"}</h3>
+            <p class="note">{"One file with every shop of this browser and its earlier states: for another browser or machine, or for the day this one forgets. Taken in, its shops come beside those that are there."}</p>
+            <button type="button" on:click=move |_| save_all(&write_all)>{"Save all shops as one file"}</button>
+            {opened_text("all-shops-file", "Take in a file of all shops", move |name, text| take_in(&take_all, &name, &text))}
             <h3>{"Earlier states"}</h3>
             {earlier(desk)}
         </section>
@@ -140,6 +151,27 @@ pub(crate) fn save(desk: &Desk) {
         desk.say("The shop book is written. It is private: keep it to yourself.");
     } else {
         desk.say(NOT_WRITTEN);
+    }
+}
+
+/// Writes every shop of this browser as one file.
+fn save_all(desk: &Desk) {
+    if saved("all-shops.json", &desk.everything()) {
+        // The open book is in it as it stands.
+        desk.is_filed();
+        desk.say("All shops are written into one file. It is private: keep it to yourself.");
+    } else {
+        desk.say(NOT_WRITTEN);
+    }
+}
+
+/// Takes the shops of a file in, beside those that are there.
+fn take_in(desk: &Desk, name: &str, text: &str) {
+    // What was typed a moment ago finds its room first.
+    desk.keep_at_once();
+    match everything::take_in(&mut Whole, text) {
+        Ok(taken) => desk.say(taken.to_string().trim()),
+        Err(why) => desk.say(format!("{name} can't be taken in: {why}")),
     }
 }
 

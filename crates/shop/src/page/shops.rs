@@ -15,7 +15,7 @@ thread_local! {
 }
 
 /// The number of the shop this window is of.
-pub(super) fn here() -> u32 {
+pub(crate) fn here() -> u32 {
     HERE.with(|here| {
         *here.get_or_init(|| {
             let hash = web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default();
