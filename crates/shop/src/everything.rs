@@ -9,8 +9,7 @@ use std::fmt;
 use serde::{Serialize, Serializer};
 use serde_json::Value;
 
-use crate::keep::{Kept, NotKept, Store, keys, keys_beside, keys_of_states, set_newest};
-use crate::pack::packed;
+use crate::keep::{Keeping, Kept, NotKept, Store, keys, keys_beside, keys_of_states, set_newest};
 use crate::salvage::salvage;
 use crate::shops::{Of, Shop, Shops, key_of};
 
@@ -79,12 +78,12 @@ impl Shelf {
     }
 
     /// The book as it stands is the newest state: a browser that was full has not kept it.
-    fn with_newest(mut self, book: &str) -> Self {
-        if Kept::find(&self).1.as_deref() != Some(book) {
+    fn with_newest(mut self, open: &Keeping) -> Self {
+        if Kept::find(&self).1.as_deref() != Some(&*open.book) {
             let mut kept = Kept::default();
             kept.go_on_from_newest(&self);
             // A shelf in memory has room for it.
-            let _kept = kept.keep(&mut self, &book.into(), &packed(book));
+            let _kept = kept.keep(&mut self, open);
         }
         self
     }
@@ -92,11 +91,11 @@ impl Shelf {
 
 /// All shops of a store as a file; with it the book that is open, by the number of its shop, as it stands on the page.
 #[must_use]
-pub fn write(store: &impl Store, open: Option<(u32, &str)>) -> String {
+pub fn write(store: &impl Store, open: Option<(u32, &Keeping)>) -> String {
     let line = |shop: &Shop| {
         let kept = Shelf::of(store, shop.number);
         let kept = match open.filter(|(number, _)| *number == shop.number) {
-            Some((_, book)) => kept.with_newest(book),
+            Some((_, open)) => kept.with_newest(open),
             None => kept,
         };
         (!kept.0.is_empty()).then(|| Line { name: shop.name.clone(), put_away: shop.put_away, kept })
@@ -268,7 +267,7 @@ fn filled<S: Store>(own: &mut Of<'_, S>, shelf: &Shelf) -> Result<bool, NotKept>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::keep::{State, aside, states};
+    use crate::keep::{State, Told, aside, states};
 
     /// A store with so much room, in bytes.
     struct Room(Shelf, usize);
@@ -293,11 +292,15 @@ mod tests {
         Room(Shelf::default(), room)
     }
 
+    fn new(book: &str) -> Keeping {
+        Keeping::new(book, Told::new(None, &format!("Writing {book}")))
+    }
+
     fn keep(store: &mut Room, number: u32, books: &[&str]) {
         let mut own = Of { store, number };
         for book in books {
             let (mut kept, _) = Kept::find(&own);
-            kept.keep(&mut own, &(*book).into(), book).unwrap();
+            kept.keep(&mut own, &new(book)).unwrap();
         }
     }
 
@@ -311,8 +314,7 @@ mod tests {
         let mut store = empty(PLENTY);
         keep(&mut store, 0, &["first 1", "first 2", "first 3"]);
         let mut behind = Kept::default();
-        let overtaken =
-            behind.keep(&mut Of { store: &mut store, number: 0 }, &"from another window".into(), "from another window");
+        let overtaken = behind.keep(&mut Of { store: &mut store, number: 0 }, &new("from another window"));
         assert_eq!(overtaken, Err(NotKept::Overtaken));
         let mut shops = Shops::find(&store);
         let second = shops.add(&mut store, "What if wages rise").unwrap();
@@ -335,6 +337,10 @@ mod tests {
         );
         assert_eq!(books(&other, 0), ["its own"], "what was there is as it was");
         assert_eq!(books(&other, 1), ["first 3", "first 2", "first 1"]);
+        assert_eq!(
+            states(&Shelf::of(&other, 1)).first().map(|state| state.told.what.clone()).as_deref(),
+            Some("Writing first 3")
+        );
         assert_eq!(aside(&Shelf::of(&other, 1)).and_then(|state| state.book()).as_deref(), Some("from another window"));
         assert_eq!(books(&other, 2), ["second \"1\"\n"]);
         let away: Vec<bool> = Shops::find(&other).all().iter().map(|shop| shop.put_away).collect();
@@ -353,11 +359,11 @@ mod tests {
     fn the_open_book_goes_along_as_it_stands_though_the_browser_could_not_keep_it() {
         let store = two_shops();
         let mut other = empty(PLENTY);
-        take_in(&mut other, &write(&store, Some((0, "first, as it stands")))).unwrap();
+        take_in(&mut other, &write(&store, Some((0, &new("first, as it stands"))))).unwrap();
         assert_eq!(books(&other, 1), ["first, as it stands", "first 3", "first 2", "first 1"]);
         // Kept already, it is no state more.
         let mut other = empty(PLENTY);
-        take_in(&mut other, &write(&store, Some((0, "first 3")))).unwrap();
+        take_in(&mut other, &write(&store, Some((0, &new("first 3"))))).unwrap();
         assert_eq!(books(&other, 1), ["first 3", "first 2", "first 1"]);
     }
 

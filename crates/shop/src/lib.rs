@@ -10,6 +10,7 @@ pub mod currency;
 pub mod cuts;
 pub mod demo;
 mod desk;
+pub mod differences;
 pub mod draft;
 pub mod everything;
 pub mod find;

@@ -38,6 +38,7 @@ mod unkept;
 pub(crate) use focus::{goes_to_opened, goes_to_place};
 pub(crate) use keeping::{Browser, Whole};
 pub(crate) use shops::here;
+pub(crate) use today::now;
 
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;

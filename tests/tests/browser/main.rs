@@ -148,6 +148,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     safe::where_the_browser_keeps_nothing_it_is_told_and_the_file_holds_all,
     safe::of_two_windows_the_maker_says_whose_book_is_the_newest,
     safe::a_state_that_was_cut_off_is_passed_over_told_and_left,
+    safe::an_earlier_state_tells_when_it_was_kept_and_what_differs_from_it,
     safe::a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes_back,
     safe::whatever_the_clock_does_the_newest_state_is_the_newest_and_no_hour_is_made_up,
     tuning::a_design_is_drawn_and_proved_as_it_is_typed,

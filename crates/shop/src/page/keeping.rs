@@ -5,7 +5,9 @@ use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 
 use super::shops::here;
+use super::today::on_this_wall;
 use crate::desk::Desk;
+use crate::differences::differences;
 use crate::everything;
 use crate::keep::{NotKept, State, Store, aside, states};
 use crate::opening::named;
@@ -139,6 +141,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             <button type="button" on:click=move |_| save_all(&write_all)>{"Save all shops as one file"}</button>
             {opened_text("all-shops-file", "Take in a file of all shops", move |name, text| take_in(&take_all, &name, &text))}
             <h3>{"Earlier states"}</h3>
+            <p class="note">{"In the order in which they were kept, the newest first. The time beside each is as this computer's clock had it; what it names was done last before."}</p>
             {earlier(desk)}
         </section>
     }
@@ -201,12 +204,19 @@ fn entry(desk: &Desk, is_aside: bool, state: State) -> impl IntoView + use<> {
     if !whole {
         label.push_str(", damaged: look at what can be read");
     }
+    if let Some(at) = state.told.at {
+        label = format!("{label}; {}", on_this_wall(at));
+    }
+    if !state.told.what.is_empty() {
+        label = format!("{label}; {}", state.told.what);
+    }
     // A sentence starts with it.
     let first = |words: &str| {
         let mut letters = words.chars();
         letters.next().map_or_else(String::new, |letter| letter.to_uppercase().chain(letters).collect::<String>())
     };
     let (label, name, desk) = (first(&label), first(&name), desk.clone());
+    let differs = differs(&desk, &state);
     let take = move |_| {
         // One that is whole is an edit like another: a press that was a mistake is undone.
         if let Some(book) = state.book().filter(|_| !is_aside)
@@ -226,5 +236,31 @@ fn entry(desk: &Desk, is_aside: bool, state: State) -> impl IntoView + use<> {
             Err(why) => desk.say(format!("{name} can't be opened: {why}")),
         }
     };
-    view! { <li><button type="button" on:click=take>{label}</button></li> }
+    view! { <li><button type="button" on:click=take>{label}</button> {differs}</li> }
+}
+
+/// What differs between a state and the book that is open, reckoned when it is asked for.
+fn differs(desk: &Desk, state: &State) -> impl IntoView + use<> {
+    let rows = RwSignal::new(Vec::<String>::new());
+    let (desk, state) = (desk.clone(), state.clone());
+    let reckon = move |event: leptos::ev::Event| {
+        if event_target::<web_sys::Element>(&event).has_attribute("open") {
+            rows.set(differing(&desk, &state));
+        }
+    };
+    let shown = move || rows.get().into_iter().map(|row| view! { <li>{row}</li> }).collect_view();
+    view! {
+        <details class="inner" on:toggle=reckon>
+            <summary>{"What differs in the book that is open"}</summary>
+            <ul class="entries">{shown}</ul>
+        </details>
+    }
+}
+
+fn differing(desk: &Desk, state: &State) -> Vec<String> {
+    let then = state.book_in_part().and_then(|book| Sheet::open_what_can_be_read(&book).ok());
+    match then {
+        Some(then) => desk.sheet.with_untracked(|now| differences(then.root(), now.root(), &desk.kind)),
+        None => vec!["Nothing of it can be read.".to_owned()],
+    }
 }

@@ -1,7 +1,5 @@
 //! The price book to publish: what became public, how it differs from what was published last, the file and the lines to paste.
 
-use std::collections::BTreeMap;
-
 use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
@@ -11,8 +9,7 @@ use super::demo;
 use super::keeping::{NOT_WRITTEN, opened_text, saved};
 use super::today::today;
 use crate::desk::Desk;
-use crate::form::Kind;
-use crate::named::named;
+use crate::differences::differences;
 use crate::sheet::{Edit, Path};
 
 /// What stands on a page to show the estimator.
@@ -20,9 +17,6 @@ const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js
 <scantling-quote book="price-book.json">
   <p>Write to us with the piece, its size and your postal code.</p>
 </scantling-quote>"#;
-
-/// Differences that are listed at most.
-const MOST_LISTED: usize = 60;
 
 /// The price book of a book, as it is written.
 fn folded(book: &ShopBook) -> Option<String> {
@@ -91,62 +85,5 @@ fn edition(desk: &Desk) -> impl IntoView + use<> {
             view! { <button type="button" on:click=date>{"Date them today"}</button> }
         });
         view! { <p>{format!("Buyers read that these are the prices of {edition}.")} {" "} {dated}</p> }
-    }
-}
-
-/// Every place whose value is another, in words.
-fn differences(before: &Node, now: &Node, kind: &Kind) -> Vec<String> {
-    let (mut was, mut is) = (BTreeMap::new(), BTreeMap::new());
-    leaves(before, &Path::whole(), &mut was);
-    leaves(now, &Path::whole(), &mut is);
-    let changed = is.iter().filter_map(|(key, (place, value))| {
-        let what = match was.get(key) {
-            Some((_, old)) if old == value => return None,
-            Some((_, old)) => format!("{old} to {value}"),
-            None => format!("new, {value}"),
-        };
-        Some(format!("{}: {what}", named(now, kind, place)))
-    });
-    let gone = was.iter().filter(|(key, _)| !is.contains_key(*key));
-    let gone = gone.map(|(_, (place, _))| format!("{}: gone", named(before, kind, place)));
-    let all: Vec<String> = changed.chain(gone).collect();
-    if all.is_empty() {
-        return vec!["Nothing differs.".to_owned()];
-    }
-    let more = all.len().saturating_sub(MOST_LISTED);
-    let rest = (more > 0).then(|| format!("and {more} more"));
-    all.into_iter().take(MOST_LISTED).chain(rest).collect()
-}
-
-/// Every value with its place, by the place as it is written.
-fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<String, (Path, String)>) {
-    let words = match node {
-        Node::Table(entries) => return entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
-        Node::List(items) => return items.iter().enumerate().for_each(|(i, item)| leaves(item, &at.index(i), found)),
-        Node::Text(text) => text.clone(),
-        Node::Int(number) => number.to_string(),
-        Node::Bool(value) => value.to_string(),
-        Node::Null | Node::Float => return,
-    };
-    drop(found.insert(at.to_string(), (at.clone(), words)));
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_differs_from_the_book_published_last_is_listed_by_its_place() {
-        let read = |text: &str| Node::read(text).unwrap();
-        let kind = Kind::of_document(&serde_json::from_str(crate::SCHEMA).unwrap());
-        let before =
-            read(r#"{"edition": "2026-01-01", "timbers": [{"name": "Ash", "rates": {"4/4": "9"}}], "old": true}"#);
-        let now =
-            read(r#"{"edition": "2026-01-01", "timbers": [{"name": "Ash", "rates": {"4/4": "9.5", "8/4": "12"}}]}"#);
-        assert_eq!(
-            differences(&before, &now, &kind),
-            ["Timbers, Ash: rates 4/4: 9 to 9.5", "Timbers, Ash: rates 8/4: new, 12", "old: gone"]
-        );
-        assert_eq!(differences(&now, &now, &kind), ["Nothing differs."]);
     }
 }
