@@ -33,6 +33,7 @@ pub mod sheet;
 pub mod shops;
 mod slices;
 pub mod slim;
+pub mod snippet;
 pub mod taken_out;
 mod trail;
 pub mod trial;

@@ -4,6 +4,7 @@ mod asked;
 mod basket;
 mod carrier;
 mod cell;
+mod copied;
 mod currencies;
 mod cutting;
 mod demo;

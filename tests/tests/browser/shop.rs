@@ -202,6 +202,42 @@ pub(crate) async fn the_basket_holds_the_maker_s_own_pieces(engine: Engine) -> R
     page.close().await
 }
 
+pub(crate) async fn the_lines_for_a_page_are_copied_and_a_page_to_try_them_is_written(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    let said = "document.querySelector('.said').textContent";
+    let lines = "document.getElementById('snippet')?.textContent";
+    // As it stands on the page that was built with the script.
+    page.eval("(document.getElementById('shop').dataset.integrity = 'sha384-abc', 1)").await?;
+    press(&page, "Publish").await?;
+    page.until(&format!("{lines}.startsWith('<script type=\"module\" src=\"scantling/scantling-quote.js\"\\n        integrity=\"sha384-abc\"></script>')")).await?;
+    let clipboard = |way: &str| {
+        format!("(Object.defineProperty(navigator, 'clipboard', {{ configurable: true, value: {way} }}), 1)")
+    };
+    page.eval(&clipboard("{ writeText: async text => { window.copied = text; } }")).await?;
+    press(&page, "Copy the lines").await?;
+    page.comes_to(said, "The lines are copied.").await?;
+    assert_eq!(page.eval("copied").await?, page.eval(lines).await?);
+    // Where the browser refuses, or has no clipboard for the page, they are selected.
+    for way in ["{ writeText: async () => { throw new Error('not allowed'); } }", "undefined"] {
+        page.eval(&clipboard(way)).await?;
+        page.eval("(getSelection().removeAllRanges(), 1)").await?;
+        press(&page, "Copy the lines").await?;
+        page.comes_to("getSelection().toString().trim()", page.eval(lines).await?).await?;
+        page.until(&format!("{said}.includes('copy them by hand')")).await?;
+    }
+    page.eval(
+        "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = [blob.type, text]), 'blob:caught'), \
+         HTMLAnchorElement.prototype.click = function () { window.named = this.download }, 1)",
+    )
+    .await?;
+    press(&page, "Write a test page").await?;
+    page.until("window.named === 'page.html' && saved?.[0].startsWith('text/html')").await?;
+    page.until(&format!("saved[1].includes({lines})")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn axe_finds_nothing_in_the_maker_s_page(engine: Engine) -> Result<()> {
     no_faults_in_sections(Visit::new(engine, "shop.html")).await
 }

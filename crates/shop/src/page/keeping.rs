@@ -74,7 +74,11 @@ pub(crate) fn saved(name: &str, text: &str) -> bool {
 fn write_file(name: &str, text: &str) -> Option<()> {
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let options = web_sys::BlobPropertyBag::new();
-    options.set_type(if name.ends_with(".csv") { "text/csv;charset=utf-8" } else { "application/json" });
+    options.set_type(match name.rsplit('.').next() {
+        Some("csv") => "text/csv;charset=utf-8",
+        Some("html") => "text/html;charset=utf-8",
+        _ => "application/json",
+    });
     let blob = web_sys::Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
     let address = web_sys::Url::create_object_url_with_blob(&blob).ok()?;
     let document = web_sys::window()?.document()?;

@@ -5,18 +5,17 @@ use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::publish::{Basis, fold};
 
+use super::copied;
 use super::demo;
 use super::keeping::{NOT_WRITTEN, opened_text, saved};
 use super::today::today;
 use crate::desk::Desk;
 use crate::differences::differences;
 use crate::sheet::{Edit, Path};
+use crate::snippet;
 
-/// What stands on a page to show the estimator.
-const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js"></script>
-<scantling-quote book="price-book.json">
-  <p>Write to us with the piece, its size and your postal code.</p>
-</scantling-quote>"#;
+/// Where the lines for a page stand.
+const SNIPPET: &str = "snippet";
 
 /// The price book of a book, as it is written.
 fn folded(book: &ShopBook) -> Option<String> {
@@ -62,11 +61,56 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             <h3>{"Against the one published last"}</h3>
             {opened_text("last-file", "Open the price book published last", open)}
             {move || compared().map(|rows| view! { <ul class="entries">{rows.into_iter().map(|row| view! { <li>{row}</li> }).collect_view()}</ul> })}
-            <h3>{"On your page"}</h3>
-            <pre>{SNIPPET}</pre>
-            <p class="note">{"START.html, which came with this page, has the same lines with the hash of the script, by which browsers refuse any other script."}</p>
+            {on_your_page(desk)}
         </section>
     }
+}
+
+/// The lines for the maker's own page, and a page to try them.
+fn on_your_page(desk: &Desk) -> impl IntoView + use<> {
+    let integrity = integrity();
+    let lines = snippet::lines(&integrity);
+    let told = if integrity.is_empty() {
+        "START.html, which comes with a release of this page, has the same lines with the hash of the script, by which browsers refuse any other script."
+    } else {
+        "By the word integrity browsers refuse a script that is not the one that came with this page: when you take a newer Scantling, take its lines too."
+    };
+    let (copy, write, copied) = (desk.clone(), desk.clone(), lines.clone());
+    let copy = move |_| {
+        let desk = copy.clone();
+        copied::copy(&copied, SNIPPET, move |done| {
+            desk.say(if done {
+                "The lines are copied."
+            } else {
+                "The browser lets no page copy here: the lines are selected, copy them by hand."
+            });
+        });
+    };
+    let write = move |_| {
+        let done = saved("page.html", &snippet::page(&integrity));
+        write.say(if done {
+            "page.html is written. Put it on your host, beside the folder scantling and price-book.json."
+        } else {
+            NOT_WRITTEN
+        });
+    };
+    view! {
+        <h3>{"On your page"}</h3>
+        <pre id=SNIPPET tabindex="0">{lines}</pre>
+        <p class="note">{told}</p>
+        <p>
+            <button type="button" on:click=copy>{"Copy the lines"}</button>
+            {" "}
+            <button type="button" on:click=write>{"Write a test page"}</button>
+        </p>
+        <p class="note">{"The test page has these lines and nothing else. It shows prices from a host, by its address; opened from disk it shows its words alone."}</p>
+    }
+}
+
+/// The hash of the script that came with this page, as the page that was built with it says; empty where it was built alone.
+fn integrity() -> String {
+    let place = web_sys::window().and_then(|window| window.document()).and_then(|page| page.get_element_by_id("shop"));
+    place.and_then(|place| place.get_attribute("data-integrity")).unwrap_or_default()
 }
 
 /// The day buyers are told the prices are of, and a way to make it this one.
