@@ -2,12 +2,14 @@
 //!
 //! They are numbered, not dated: whatever the computer's clock does, the newest stays the newest.
 
+mod published;
 mod state;
 mod told;
 
 use std::fmt;
 use std::sync::Arc;
 
+pub use published::Published;
 pub use state::State;
 pub use told::Told;
 
@@ -110,7 +112,7 @@ pub(crate) fn keys() -> impl Iterator<Item = String> {
 
 /// The keys of what goes with the states of a shop's book.
 pub(crate) fn keys_beside() -> impl Iterator<Item = String> {
-    [NEWEST, ASIDE, told::TOLD].map(str::to_owned).into_iter()
+    [NEWEST, ASIDE, told::TOLD, published::PUBLISHED].map(str::to_owned).into_iter()
 }
 
 /// The keys of the states there are, the newest first.
@@ -464,6 +466,30 @@ mod tests {
         assert_eq!(kept.keep(&mut store, &Keeping::new("book", told)), Ok(()));
         let all = states(&store);
         assert_eq!((all[0].book().as_deref(), &all[0].told), (Some("book"), &Told::default()));
+    }
+
+    #[test]
+    fn the_price_book_written_last_is_remembered_and_one_that_is_cut_off_is_not_taken_for_it() {
+        let mut store = shelf(100_000);
+        assert_eq!(Published::find(&store), None);
+        let first = Published { at: Moment::new(100), book: "{\"a\":\n1}".into() };
+        first.keep(&mut store).unwrap();
+        assert_eq!(Published::find(&store).as_ref(), Some(&first));
+        // Written again as it was, it is of the day it was first written; changed, it is another.
+        Published { at: Moment::new(200), ..first.clone() }.keep(&mut store).unwrap();
+        assert_eq!(Published::find(&store).as_ref(), Some(&first));
+        let large: String = (0..60_000).map(|number| format!("{{\"{}\"}} ", number % 10)).collect();
+        let second = Published { at: None, book: large };
+        second.keep(&mut store).unwrap();
+        assert_eq!(Published::find(&store).as_ref(), Some(&second), "packed as the states are");
+        let cut: String = store.get(published::PUBLISHED).unwrap().chars().take(500).collect();
+        store.set(published::PUBLISHED, &cut).unwrap();
+        assert_eq!(Published::find(&store), None);
+        // Without room, what was remembered stays.
+        let mut full = shelf(80);
+        first.keep(&mut full).unwrap();
+        assert_eq!(Published { at: None, book: "x".repeat(99) }.keep(&mut full), Err(NotKept::Full));
+        assert_eq!(Published::find(&full), Some(first));
     }
 
     #[test]

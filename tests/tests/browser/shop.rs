@@ -202,6 +202,49 @@ pub(crate) async fn the_basket_holds_the_maker_s_own_pieces(engine: Engine) -> R
     page.close().await
 }
 
+pub(crate) async fn a_price_book_is_told_from_the_one_that_was_written_last(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    let catch = "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = text), 'blob:caught'), \
+         HTMLAnchorElement.prototype.click = function () { window.named = this.download }, 1)";
+    page.eval(catch).await?;
+    let said = "document.querySelector('.said').textContent";
+    let differs = "[...document.querySelectorAll('.differs li')].map(li => li.textContent)";
+    press(&page, "Publish").await?;
+    page.until("document.querySelector('main').textContent.includes('None was written on this page yet')").await?;
+    press(&page, "Write price-book.json").await?;
+    page.comes_to(differs, json!(["Nothing differs."])).await?;
+    page.until("!!window.saved").await?;
+    let written = page.eval("saved").await?;
+    let written = written.as_str().unwrap_or_default();
+    let price = "JSON.parse(saved).hardware[0].price";
+    // What is dearer now is told by what it is sold for, also after the page was closed.
+    press(&page, "Hardware").await?;
+    type_into_cell(&page, "c-hardware-0-2", "2.70").await?;
+    press(&page, "Publish").await?;
+    page.until(&format!(
+        "{differs}.length === 1 && {differs}[0].startsWith(`Hardware, Slotted top fixing: price: ${{{price}}} to `)"
+    ))
+    .await?;
+    page.until(
+        "Object.keys(localStorage).some(k => /^scantling-shop-\\d$/.test(k) && localStorage[k].includes('2.70'))",
+    )
+    .await?;
+    let told = page.eval(differs).await?;
+    page.eval("(window.before = true, location.reload(), 1)").await?;
+    page.until("!window.before && !!document.querySelector('main h2')").await?;
+    press(&page, "Publish").await?;
+    page.comes_to(differs, told).await?;
+    page.until("/Against the one written here on 20\\d\\d-\\d\\d-\\d\\d \\d\\d:\\d\\d,/.test(document.querySelector('main').textContent)").await?;
+    // One out of a file stands in for it; what is no price book does not.
+    choose_file(&page, "last-file", "shop-book.json", include_str!("../../../shared/books/demo-shop.json")).await?;
+    page.comes_to(said, "shop-book.json can't be compared: it is no price book.").await?;
+    choose_file(&page, "last-file", "older.json", &written.replacen("2026-11-25", "2026-01-01", 1)).await?;
+    page.until(&format!("{differs}[0] === 'Edition: 2026-01-01 to 2026-11-25' && {differs}.length === 2")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn the_lines_for_a_page_are_copied_and_a_page_to_try_them_is_written(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "shop.html")).await?;
     page.until("!!document.querySelector('main tbody tr')").await?;

@@ -1,5 +1,7 @@
 //! The price book to publish: what became public, how it differs from what was published last, the file and the lines to paste.
 
+mod last;
+
 use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
@@ -7,12 +9,12 @@ use scantling_pricing::publish::{Basis, fold};
 
 use super::copied;
 use super::demo;
-use super::keeping::{NOT_WRITTEN, opened_text, saved};
+use super::keeping::{NOT_WRITTEN, saved};
 use super::today::today;
 use crate::desk::Desk;
-use crate::differences::differences;
 use crate::sheet::{Edit, Path};
 use crate::snippet;
+use last::{Last, against, remember};
 
 /// Where the lines for a page stand.
 const SNIPPET: &str = "snippet";
@@ -24,28 +26,22 @@ fn folded(book: &ShopBook) -> Option<String> {
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let last = RwSignal::new(None::<Node>);
-    let (source, save, told, kind) = (desk.clone(), desk.clone(), desk.clone(), desk.kind.clone());
-    let published = Memo::new(move |_| folded(source.book()?.as_ref()));
+    let last = RwSignal::new(Last::remembered());
+    let (source, save) = (desk.clone(), desk.clone());
+    let price_book = Memo::new(move |_| Node::read(&folded(source.book()?.as_ref())?).ok());
     // What was typed a moment ago is in it, too.
     let write = move |_| match save.book_or_say().map(|book| folded(&book)) {
         Some(Some(text)) if saved("price-book.json", &text) => {
-            save.say("The price book is written. Put it beside your page.");
+            let known = remember(text);
+            // What the one before differed in stays to be read.
+            if last.with_untracked(Option::is_none) {
+                last.set(Last::remembered());
+            }
+            save.say(if known { WRITTEN.to_owned() } else { format!("{WRITTEN} {NOT_REMEMBERED}") });
         }
         Some(Some(_)) => save.say(NOT_WRITTEN),
         Some(None) => save.say("A rate is larger than any a price book may hold: mend it first."),
         None => {}
-    };
-    let compared = move || {
-        let (before, now) = (last.get()?, published.get()?);
-        Some(differences(&before, &Node::read(&now).ok()?, &kind))
-    };
-    let open = move |name: String, text: String| match Node::read(&text) {
-        Ok(book) => last.set(Some(book)),
-        Err(fault) => {
-            last.set(None);
-            told.say(format!("{name} can't be compared: {fault}"));
-        }
     };
     view! {
         <section aria-label="Publish">
@@ -58,13 +54,14 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             {edition(desk)}
             {demo::still_there(desk)}
             <button type="button" on:click=write>{"Write price-book.json"}</button>
-            <h3>{"Against the one published last"}</h3>
-            {opened_text("last-file", "Open the price book published last", open)}
-            {move || compared().map(|rows| view! { <ul class="entries">{rows.into_iter().map(|row| view! { <li>{row}</li> }).collect_view()}</ul> })}
+            {against(desk, last, price_book)}
             {on_your_page(desk)}
         </section>
     }
 }
+
+const WRITTEN: &str = "The price book is written. Put it beside your page.";
+const NOT_REMEMBERED: &str = "This browser has no room to remember it: keep the file, to compare the next one with it.";
 
 /// The lines for the maker's own page, and a page to try them.
 fn on_your_page(desk: &Desk) -> impl IntoView + use<> {
