@@ -25,6 +25,7 @@ pub mod pack;
 mod page;
 pub mod percent;
 pub mod plot;
+pub mod public;
 pub mod rates;
 mod rest;
 pub mod salvage;

@@ -140,7 +140,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     shop::it_opens_from_disk_and_keeps_what_was_edited_there,
     shop::every_section_opens_and_says_what_it_is,
     shop::offers_and_requests_are_reckoned_and_a_price_book_published,
-    shop::a_price_book_is_told_from_the_one_that_was_written_last,
+    shop::what_becomes_public_is_listed_and_told_from_what_was_written_last,
     shop::the_lines_for_a_page_are_copied_and_a_page_to_try_them_is_written,
     shops::shops_are_copied_named_opened_put_away_and_brought_back,
     shops::all_shops_go_into_one_file_and_come_back_where_the_browser_forgot,

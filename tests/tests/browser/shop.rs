@@ -202,7 +202,7 @@ pub(crate) async fn the_basket_holds_the_maker_s_own_pieces(engine: Engine) -> R
     page.close().await
 }
 
-pub(crate) async fn a_price_book_is_told_from_the_one_that_was_written_last(engine: Engine) -> Result<()> {
+pub(crate) async fn what_becomes_public_is_listed_and_told_from_what_was_written_last(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "shop.html")).await?;
     page.until("!!document.querySelector('main tbody tr')").await?;
     let catch = "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = text), 'blob:caught'), \
@@ -210,7 +210,11 @@ pub(crate) async fn a_price_book_is_told_from_the_one_that_was_written_last(engi
     page.eval(catch).await?;
     let said = "document.querySelector('.said').textContent";
     let differs = "[...document.querySelectorAll('.differs li')].map(li => li.textContent)";
+    let listed = |part: &str| format!("[...document.querySelectorAll('.{part} li')].map(li => li.textContent)");
     press(&page, "Publish").await?;
+    page.until(&format!("{}.includes('Hardware, 5 rows: key, name, price, weight')", listed("public"))).await?;
+    page.until(&format!("{}.some(line => line.startsWith('Pricing: ') && line.includes('margin'))", listed("private")))
+        .await?;
     page.until("document.querySelector('main').textContent.includes('None was written on this page yet')").await?;
     press(&page, "Write price-book.json").await?;
     page.comes_to(differs, json!(["Nothing differs."])).await?;

@@ -12,6 +12,7 @@ use super::demo;
 use super::keeping::{NOT_WRITTEN, saved};
 use super::today::today;
 use crate::desk::Desk;
+use crate::public::{private, public};
 use crate::sheet::{Edit, Path};
 use crate::snippet;
 use last::{Last, against, remember};
@@ -47,10 +48,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         <section aria-label="Publish">
             <h2>{"Publish"}</h2>
             <p>{"The price book is this book with every cost multiplied by what is put on top of it, and the factors left out."}</p>
-            <ul>
-                <li>{"Public: selling rates, yields, designs, regions, slabs with their measures, terms, weeks sold, whole weeks a design takes and, from three jobs on, by how many percent hours run over."}</li>
-                <li>{"Not in it: costs, wages, hours, overheads, margin, markup, contingency, prices paid, jobs, notes, the spread of a currency."}</li>
-            </ul>
+            {what_becomes_public(desk, price_book)}
             {edition(desk)}
             {demo::still_there(desk)}
             <button type="button" on:click=write>{"Write price-book.json"}</button>
@@ -62,6 +60,33 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
 
 const WRITTEN: &str = "The price book is written. Put it beside your page.";
 const NOT_REMEMBERED: &str = "This browser has no room to remember it: keep the file, to compare the next one with it.";
+
+/// Every field that the price book as it stands has, and every field that it lacks.
+fn what_becomes_public(desk: &Desk, price_book: Memo<Option<Node>>) -> impl IntoView + use<> {
+    let desk = desk.clone();
+    let lines = |lines: Vec<String>| lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view();
+    move || {
+        price_book.with(|price_book| {
+            let price_book = price_book.as_ref()?;
+            let out = lines(public(price_book, &desk.kind));
+            let kept_back = desk.sheet.with_untracked(|sheet| private(sheet.root(), price_book, &desk.kind));
+            let kept_back = lines(kept_back);
+            Some(view! {
+                <details class="inner public" open=true>
+                    <summary>{"All that becomes public"}</summary>
+                    <div class="inside">
+                        <p class="note">{"Amounts and rates stand in it as they are sold, work as money and not as minutes: what they cost you is in no line of it."}</p>
+                        <ul>{out}</ul>
+                    </div>
+                </details>
+                <details class="inner private">
+                    <summary>{"All that stays in the shop book"}</summary>
+                    <div class="inside"><ul>{kept_back}</ul></div>
+                </details>
+            })
+        })
+    }
+}
 
 /// The lines for the maker's own page, and a page to try them.
 fn on_your_page(desk: &Desk) -> impl IntoView + use<> {
