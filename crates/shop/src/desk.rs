@@ -16,7 +16,7 @@ use crate::aside::Judge;
 use crate::basket::Priced;
 use crate::form::Kind;
 use crate::judge::Answer;
-use crate::keep::{Kept, NotKept};
+use crate::keep::{Keeping, Kept, NotKept};
 use crate::opening;
 use crate::sheet::{Edit, Path, Sheet, Step};
 
@@ -122,8 +122,8 @@ pub(crate) struct Desk {
     kept: StoredValue<Kept>,
     /// Why the book as it stands is not kept, where it is not.
     pub(crate) unkept: ArcRwSignal<Option<NotKept>>,
-    /// What waits for room in the browser: a book, and how it is to be kept.
-    waiting: StoredValue<Option<(Arc<str>, String)>>,
+    /// What waits for room in the browser.
+    waiting: StoredValue<Option<Keeping>>,
     /// The book that stands in a file, as far as is known here.
     filed: StoredValue<Option<Arc<str>>>,
     /// Who judges.
@@ -206,14 +206,15 @@ impl Desk {
         let book = self.text();
         let desk = self.clone();
         let take = {
-            let book = book.clone();
-            move |answer, packed: String| desk.take(book, answer, &packed)
+            let (book, told) = (book.clone(), self.told());
+            move |answer, packed| desk.take(Keeping { book, packed, told }, answer)
         };
         self.judge.with_value(|judge| judge.ask(book, take));
     }
 
-    fn take(&self, book: Arc<str>, answer: Answer, packed: &str) {
-        self.keep(&book, packed);
+    fn take(&self, new: Keeping, answer: Answer) {
+        let book = Arc::clone(&new.book);
+        self.keep(new);
         self.judged.update(|judged| {
             judged.told = true;
             judged.faults = answer.faults;

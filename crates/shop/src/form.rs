@@ -173,7 +173,7 @@ fn fields(schema: &Value, inner: &impl Fn(&Value) -> Kind) -> Vec<Field> {
 }
 
 /// `per_square_foot` as people write it.
-fn label(key: &str) -> String {
+pub(crate) fn label(key: &str) -> String {
     let words = key.replace('_', " ");
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())

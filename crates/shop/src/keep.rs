@@ -2,12 +2,18 @@
 //!
 //! They are numbered, not dated: whatever the computer's clock does, the newest stays the newest.
 
+mod published;
 mod state;
+mod told;
 
 use std::fmt;
 use std::sync::Arc;
 
+pub use published::Published;
 pub use state::State;
+pub use told::Told;
+
+use crate::pack::packed;
 
 /// States that are kept at most.
 const MOST: u64 = 10;
@@ -74,6 +80,26 @@ pub struct Kept {
     last: Option<Arc<str>>,
 }
 
+/// A book that is to be kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Keeping {
+    /// The book.
+    pub book: Arc<str>,
+    /// The same as it lies in the store, packed or as it is.
+    pub packed: String,
+    /// What is told of it.
+    pub told: Told,
+}
+
+impl Keeping {
+    /// A book, packed here.
+    #[must_use]
+    pub fn new(book: impl Into<Arc<str>>, told: Told) -> Self {
+        let book = book.into();
+        Self { packed: packed(&book), book, told }
+    }
+}
+
 /// The places are taken in turn, so that a new state takes that of the oldest.
 fn key(number: u64) -> String {
     format!("{PREFIX}-{}", number % MOST)
@@ -81,18 +107,39 @@ fn key(number: u64) -> String {
 
 /// The keys of one shop's book: its states and what goes with them.
 pub(crate) fn keys() -> impl Iterator<Item = String> {
-    (0..MOST).map(key).chain([NEWEST.to_owned(), ASIDE.to_owned()])
+    (0..MOST).map(key).chain(keys_beside())
+}
+
+/// The keys of what goes with the states of a shop's book.
+pub(crate) fn keys_beside() -> impl Iterator<Item = String> {
+    [NEWEST, ASIDE, told::TOLD, published::PUBLISHED].map(str::to_owned).into_iter()
+}
+
+/// The keys of the states there are, the newest first.
+pub(crate) fn keys_of_states(store: &impl Store) -> Vec<String> {
+    let there = |end| Some((State::read(&store.get(&key(end))?, end, MOST).number, key(end)));
+    let mut all: Vec<_> = (0..MOST).filter_map(there).collect();
+    all.sort_by_key(|(number, _)| std::cmp::Reverse(*number));
+    all.into_iter().map(|(_, key)| key).collect()
+}
+
+/// Writes down which state is the newest, as it is known from another place where the same states lie.
+///
+/// # Errors
+/// When there is no room, or no store.
+pub(crate) fn set_newest(store: &mut impl Store, known: &impl Store) -> Result<(), NotKept> {
+    store.set(NEWEST, &newest(known, &states(known)).to_string())
 }
 
 /// The number of the newest state, as far as it is written. The states themselves are asked, too: what is said of them may be damaged, or not
 /// have been written any more.
 fn newest(store: &impl Store, states: &[State]) -> u64 {
     let numbers = states.iter().filter_map(|state| state.number);
-    numbers.chain([told(store)]).max().unwrap_or(0)
+    numbers.chain([number_told(store)]).max().unwrap_or(0)
 }
 
 /// The number of the newest state, as the store says by itself.
-fn told(store: &impl Store) -> u64 {
+fn number_told(store: &impl Store) -> u64 {
     // A number that no one lives to reach is a damaged one.
     store.get(NEWEST).and_then(|text| text.parse::<u32>().ok()).map_or(0, u64::from)
 }
@@ -100,8 +147,13 @@ fn told(store: &impl Store) -> u64 {
 /// Every state there is, the newest first, those that are damaged among them: the ones whose number is lost come last.
 #[must_use]
 pub fn states(store: &impl Store) -> Vec<State> {
+    let told = told::told(store);
+    let of = |state: State| {
+        let told = state.number.and_then(|number| told.get(&number).cloned());
+        state.telling(told.unwrap_or_default())
+    };
     let mut all: Vec<State> =
-        (0..MOST).filter_map(|end| Some(State::read(&store.get(&key(end))?, end, MOST))).collect();
+        (0..MOST).filter_map(|end| Some(of(State::read(&store.get(&key(end))?, end, MOST)))).collect();
     all.sort_by_key(|state| std::cmp::Reverse(state.number));
     all
 }
@@ -109,7 +161,8 @@ pub fn states(store: &impl Store) -> Vec<State> {
 /// The book that was put aside because another window was faster, if one was.
 #[must_use]
 pub fn aside(store: &impl Store) -> Option<State> {
-    store.get(ASIDE).map(|text| State::read(&text, 0, 1))
+    let told = told::told(store).remove(&told::OF_ASIDE).unwrap_or_default();
+    store.get(ASIDE).map(|text| State::read(&text, 0, 1).telling(told))
 }
 
 /// Forgets the book that was put aside: it is among the states now.
@@ -152,7 +205,7 @@ impl Kept {
 
     /// Whether another window has kept something else since.
     pub fn is_overtaken(&self, store: &impl Store, book: &Arc<str>) -> bool {
-        told(store) > self.newest && Self::find(store).1.as_deref() != Some(book)
+        number_told(store) > self.newest && Self::find(store).1.as_deref() != Some(book)
     }
 
     /// Goes on from the newest state there is, whoever kept it: what is kept next comes after it.
@@ -161,38 +214,33 @@ impl Kept {
         self.last = None;
     }
 
-    /// Keeps a state, packed beforehand or as it is, unless it is the newest already.
+    /// Keeps a state, unless it is the newest already.
     ///
     /// # Errors
     /// Why not; the states before are then as they were, but for the oldest ones that were given up to make room.
-    pub fn keep(&mut self, store: &mut impl Store, book: &Arc<str>, packed: &str) -> Result<(), NotKept> {
-        self.keep_by(store, book, packed, Self::set_with_room)
+    pub fn keep(&mut self, store: &mut impl Store, new: &Keeping) -> Result<(), NotKept> {
+        self.keep_by(store, new, Self::set_with_room)
     }
 
     /// Keeps a state that found no room before, if there is room by now. No other state is given up for it: that was tried.
     ///
     /// # Errors
     /// Why not; the states before are then as they were.
-    pub fn keep_where_there_is_room(
-        &mut self,
-        store: &mut impl Store,
-        book: &Arc<str>,
-        packed: &str,
-    ) -> Result<(), NotKept> {
-        self.keep_by(store, book, packed, |_, store, number, text| store.set(&key(number), text))
+    pub fn keep_where_there_is_room(&mut self, store: &mut impl Store, new: &Keeping) -> Result<(), NotKept> {
+        self.keep_by(store, new, |_, store, number, text| store.set(&key(number), text))
     }
 
     fn keep_by<S: Store>(
         &mut self,
         store: &mut S,
-        book: &Arc<str>,
-        packed: &str,
+        new: &Keeping,
         set: impl FnOnce(&Self, &mut S, u64, &str) -> Result<(), NotKept>,
     ) -> Result<(), NotKept> {
-        if told(store) > self.newest {
+        let book = &new.book;
+        if number_told(store) > self.newest {
             let (theirs, text) = Self::find(store);
             if text.as_deref() != Some(book) {
-                return Err(self.put_aside(store, book, packed));
+                return Err(self.put_aside(store, new));
             }
             // Two windows that have come to the same book need not choose.
             *self = theirs;
@@ -201,20 +249,25 @@ impl Kept {
             return Ok(());
         }
         let number = self.newest.saturating_add(1);
-        set(self, store, number, &State::written(number, packed))?;
+        set(self, store, number, &State::written(number, &new.packed))?;
         store.set(NEWEST, &number.to_string())?;
+        told::note(store, number, &new.told, MOST);
         self.newest = number;
         self.last = Some(Arc::clone(book));
         Ok(())
     }
 
     /// Another window was faster: what was changed in this one is kept beside the states, so that it is there still when the window is gone.
-    fn put_aside(&self, store: &mut impl Store, book: &Arc<str>, packed: &str) -> NotKept {
-        if self.has(book) {
+    fn put_aside(&self, store: &mut impl Store, new: &Keeping) -> NotKept {
+        if self.has(&new.book) {
             return NotKept::Overtaken;
         }
         let number = self.newest.max(1);
-        store.set(ASIDE, &State::written(number, packed)).err().unwrap_or(NotKept::Overtaken)
+        if let Err(why) = store.set(ASIDE, &State::written(number, &new.packed)) {
+            return why;
+        }
+        told::note(store, told::OF_ASIDE, &new.told, MOST);
+        NotKept::Overtaken
     }
 
     /// The oldest states make room, but never the newest one. Where all of them are not enough, they are put back.
@@ -238,6 +291,7 @@ impl Kept {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use scantling_pricing::book::moment::Moment;
     use std::collections::BTreeMap;
 
     /// A store with so much room, in bytes.
@@ -261,8 +315,12 @@ mod tests {
         }
     }
 
+    fn new(book: &str) -> Keeping {
+        Keeping::new(book, Told::default())
+    }
+
     fn keep(kept: &mut Kept, store: &mut Shelf, book: &str) -> Result<(), NotKept> {
-        kept.keep(store, &book.into(), book)
+        kept.keep(store, &new(book))
     }
 
     /// What can be read of all there is, the newest first.
@@ -300,12 +358,12 @@ mod tests {
         assert_eq!(Kept::find(&store).1, Some(book("e")));
         assert_eq!(books(&store), states);
         // What waits for room takes it from no other, and has it once it is there.
-        let waiting: Arc<str> = "y".repeat(200).into();
-        assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting, &waiting), Err(NotKept::Full));
+        let waiting = new(&"y".repeat(200));
+        assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting), Err(NotKept::Full));
         assert_eq!(books(&store), states);
         store.1 = 1000;
-        assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting, &waiting), Ok(()));
-        assert_eq!(books(&store).first().map(String::as_str), Some(&*waiting));
+        assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting), Ok(()));
+        assert_eq!(books(&store).first().map(String::as_str), Some(&*waiting.book));
     }
 
     #[test]
@@ -368,13 +426,80 @@ mod tests {
     }
 
     #[test]
+    fn a_state_tells_when_it_was_kept_and_what_was_done_and_one_from_before_reads_on() {
+        let (mut store, mut kept) = (shelf(10_000), Kept::default());
+        // As it has always been written: the number, the size, the book.
+        store.set(&key(1), "1 4\nbook").unwrap();
+        store.set(NEWEST, "1").unwrap();
+        kept.go_on_from_newest(&store);
+        let at = |seconds| Moment::new(seconds);
+        let told = |state: &State| (state.number, state.told.at, state.told.what.clone());
+        for number in 2..=12 {
+            // What lies in the way of a line is taken out of it, and no clock orders anything.
+            let what = format!("Price,\n row {number}");
+            kept.keep(&mut store, &Keeping::new(what.as_str(), Told::new(at(100 - number), &what))).unwrap();
+        }
+        let all = states(&store);
+        assert_eq!(told(&all[0]), (Some(12), at(88), "Price, row 12".to_owned()));
+        assert_eq!(told(&all[9]), (Some(3), at(97), "Price, row 3".to_owned()));
+        assert_eq!(
+            store.get(told::TOLD).map(|text| text.lines().count()),
+            Some(10),
+            "those that are gone are forgotten"
+        );
+        // A line that is damaged takes nothing from its state, nor from the others.
+        let spoilt = store.get(told::TOLD).unwrap().replace("12 1970-01-01T00:01:28Z Price, row 12", "12 \u{0}");
+        store.set(told::TOLD, &spoilt).unwrap();
+        let all = states(&store);
+        assert_eq!((all[0].book().as_deref(), &all[0].told), (Some("Price,\n row 12"), &Told::new(None, "")));
+        assert_eq!(told(&all[1]), (Some(11), at(89), "Price, row 11".to_owned()));
+        // Of what is put aside, too; and no more than so many letters.
+        let long = Told::new(at(5), &"é".repeat(200));
+        assert_eq!(Kept::default().keep(&mut store, &Keeping::new("aside", long)), Err(NotKept::Overtaken));
+        assert_eq!(aside(&store).map(|state| (state.told.at, state.told.what)), Some((at(5), "é".repeat(80))));
+    }
+
+    #[test]
+    fn without_room_for_what_is_told_the_state_is_kept_all_the_same() {
+        let (mut store, mut kept) = (shelf(80), Kept::default());
+        let told = Told::new(Moment::new(7), "Price, row 1");
+        assert_eq!(kept.keep(&mut store, &Keeping::new("book", told)), Ok(()));
+        let all = states(&store);
+        assert_eq!((all[0].book().as_deref(), &all[0].told), (Some("book"), &Told::default()));
+    }
+
+    #[test]
+    fn the_price_book_written_last_is_remembered_and_one_that_is_cut_off_is_not_taken_for_it() {
+        let mut store = shelf(100_000);
+        assert_eq!(Published::find(&store), None);
+        let first = Published { at: Moment::new(100), book: "{\"a\":\n1}".into() };
+        first.keep(&mut store).unwrap();
+        assert_eq!(Published::find(&store).as_ref(), Some(&first));
+        // Written again as it was, it is of the day it was first written; changed, it is another.
+        Published { at: Moment::new(200), ..first.clone() }.keep(&mut store).unwrap();
+        assert_eq!(Published::find(&store).as_ref(), Some(&first));
+        let large: String = (0..60_000).map(|number| format!("{{\"{}\"}} ", number % 10)).collect();
+        let second = Published { at: None, book: large };
+        second.keep(&mut store).unwrap();
+        assert_eq!(Published::find(&store).as_ref(), Some(&second), "packed as the states are");
+        let cut: String = store.get(published::PUBLISHED).unwrap().chars().take(500).collect();
+        store.set(published::PUBLISHED, &cut).unwrap();
+        assert_eq!(Published::find(&store), None);
+        // Without room, what was remembered stays.
+        let mut full = shelf(80);
+        first.keep(&mut full).unwrap();
+        assert_eq!(Published { at: None, book: "x".repeat(99) }.keep(&mut full), Err(NotKept::Full));
+        assert_eq!(Published::find(&full), Some(first));
+    }
+
+    #[test]
     fn a_large_book_is_kept_packed_and_found_as_it_was() {
         let (mut store, mut kept) = (shelf(1_000_000), Kept::default());
         let book: Arc<str> = "{\"white-oak\": \"7.25\"} ".repeat(100_000).into();
-        kept.keep(&mut store, &book, &crate::pack::packed(&book)).unwrap();
+        kept.keep(&mut store, &new(&book)).unwrap();
         let (mut found, text) = Kept::find(&store);
         assert_eq!(text.as_deref(), Some(&*book));
-        found.keep(&mut store, &book, "").unwrap();
+        found.keep(&mut store, &new(&book)).unwrap();
         assert_eq!(states(&store).len(), 1, "what is kept already is not kept again");
     }
 }

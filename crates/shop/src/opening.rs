@@ -96,9 +96,8 @@ fn left_aside(store: &impl Store) -> String {
 mod tests {
     use super::*;
     use std::collections::BTreeMap;
-    use std::sync::Arc;
 
-    use crate::keep::NotKept;
+    use crate::keep::{Keeping, NotKept, Told};
 
     #[derive(Default)]
     struct Shelf(BTreeMap<String, String>);
@@ -118,10 +117,14 @@ mod tests {
 
     const START: &str = r#"{"scantling_book":1,"start":true}"#;
 
+    fn new(book: &str) -> Keeping {
+        Keeping::new(book, Told::default())
+    }
+
     fn kept(books: &[&str]) -> Shelf {
         let (mut store, mut kept) = (Shelf::default(), Kept::default());
         for book in books {
-            kept.keep(&mut store, &Arc::from(*book), book).unwrap();
+            kept.keep(&mut store, &new(book)).unwrap();
         }
         store
     }
@@ -140,7 +143,7 @@ mod tests {
         // It is kept already.
         let mut store = kept(&[r#"{"a":1}"#, r#"{"a":2}"#]);
         let before = store.0.clone();
-        opened.kept.keep(&mut store, &r#"{"a":2}"#.into(), "").unwrap();
+        opened.kept.keep(&mut store, &new(r#"{"a":2}"#)).unwrap();
         assert_eq!(store.0, before);
     }
 
@@ -152,7 +155,7 @@ mod tests {
         let mut opened = opening(&store, START).unwrap();
         assert_eq!(opened.sheet.text(), r#"{"a":1}"#);
         assert!(opened.told.contains("state 2, is damaged. What is open is state 1"), "{}", opened.told);
-        opened.kept.keep(&mut store, &opened.sheet.text().into(), "").unwrap();
+        opened.kept.keep(&mut store, &new(&opened.sheet.text())).unwrap();
         assert_eq!(store.0, before, "nothing is written before something changes");
         // Where no other is whole, as much is shown as can be read.
         cut(&mut store, "scantling-shop-1", 6);

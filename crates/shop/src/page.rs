@@ -4,6 +4,7 @@ mod asked;
 mod basket;
 mod carrier;
 mod cell;
+mod copied;
 mod currencies;
 mod cutting;
 mod demo;
@@ -38,7 +39,9 @@ mod today;
 mod unkept;
 
 pub(crate) use focus::{goes_to_opened, goes_to_place};
-pub(crate) use keeping::Browser;
+pub(crate) use keeping::{Browser, Whole};
+pub(crate) use shops::here;
+pub(crate) use today::now;
 
 use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;

@@ -4,8 +4,7 @@
 
 use serde_json::{Value, json};
 
-use crate::keep::{Kept, NotKept, Store, keys};
-use crate::pack::packed;
+use crate::keep::{Keeping, Kept, NotKept, Store, keys};
 
 /// The shop that was open last.
 const LAST: &str = "scantling-shops-open";
@@ -101,15 +100,22 @@ impl Shops {
     ///
     /// # Errors
     /// When the store keeps nothing more.
-    pub fn add_with(&mut self, store: &mut impl Store, name: &str, book: &str) -> Result<u32, NotKept> {
+    pub fn add_with(&mut self, store: &mut impl Store, name: &str, new: &Keeping) -> Result<u32, NotKept> {
         let number = self.add(store, name)?;
-        let kept = Kept::default().keep(&mut Of { store, number }, &book.into(), &packed(book));
+        let kept = Kept::default().keep(&mut Of { store, number }, new);
         if let Err(why) = kept {
-            self.0.retain(|shop| shop.number != number);
-            self.write(store)?;
+            self.take_back(store, number)?;
             return Err(why);
         }
         Ok(number)
+    }
+
+    /// Takes back a shop that was added a moment ago, with what was kept of it.
+    pub(crate) fn take_back(&mut self, store: &mut impl Store, number: u32) -> Result<(), NotKept> {
+        self.0.retain(|shop| shop.number != number);
+        self.write(store)?;
+        forget(store, number);
+        Ok(())
     }
 
     /// Changes a shop's line.
@@ -142,10 +148,7 @@ impl Shops {
         if away {
             now.0.retain(|shop| shop.number != number);
             now.write(store)?;
-            let mut own = Of { store, number };
-            for key in keys() {
-                drop(own.take(&key));
-            }
+            forget(store, number);
         }
         *self = now;
         Ok(())
@@ -155,6 +158,14 @@ impl Shops {
         let line = |shop: &Shop| json!({ "number": shop.number, "name": shop.name, "put_away": shop.put_away });
         let list: Vec<Value> = self.0.iter().map(line).collect();
         store.set(LIST, &Value::from(list).to_string())
+    }
+}
+
+/// Takes all that is kept of a shop out of a store.
+fn forget(store: &mut impl Store, number: u32) {
+    let mut own = Of { store, number };
+    for key in keys() {
+        drop(own.take(&key));
     }
 }
 
@@ -212,6 +223,8 @@ mod tests {
     use std::collections::BTreeMap;
 
     use super::*;
+    use crate::keep::Told;
+
     /// A store that takes no text longer than so much.
     struct Shelf(BTreeMap<String, String>, usize);
 
@@ -237,8 +250,12 @@ mod tests {
         }
     }
 
+    fn new(book: &str) -> Keeping {
+        Keeping::new(book, Told::default())
+    }
+
     fn keep(store: &mut Shelf, number: u32, book: &str) {
-        Kept::default().keep(&mut Of { store, number }, &book.into(), book).unwrap();
+        Kept::default().keep(&mut Of { store, number }, &new(book)).unwrap();
     }
 
     fn book_of(store: &mut Shelf, number: u32) -> Option<String> {
@@ -248,7 +265,7 @@ mod tests {
     #[test]
     fn a_browser_that_kept_one_shop_keeps_it_as_the_first() {
         let mut store = Shelf::default();
-        Kept::default().keep(&mut store, &"as it was".into(), "as it was").unwrap();
+        Kept::default().keep(&mut store, &new("as it was")).unwrap();
         assert_eq!(Shops::find(&store).all().len(), 1);
         assert_eq!(book_of(&mut store, 0).as_deref(), Some("as it was"));
     }
@@ -320,9 +337,9 @@ mod tests {
     fn a_shop_whose_book_finds_no_room_is_not_there() {
         let mut store = Shelf(BTreeMap::new(), 400);
         let mut shops = Shops::find(&store);
-        let second = shops.add_with(&mut store, "Second", "a small book").unwrap();
+        let second = shops.add_with(&mut store, "Second", &new("a small book")).unwrap();
         assert_eq!(book_of(&mut store, second).as_deref(), Some("a small book"));
-        assert_eq!(shops.add_with(&mut store, "Third", &"large ".repeat(100)), Err(NotKept::Full));
+        assert_eq!(shops.add_with(&mut store, "Third", &new(&"large ".repeat(100))), Err(NotKept::Full));
         assert_eq!(shops.all().iter().map(|shop| shop.number).collect::<Vec<_>>(), [0, second]);
         assert_eq!(Shops::find(&store), shops);
     }

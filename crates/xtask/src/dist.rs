@@ -83,7 +83,7 @@ fn shop_page(folder: &Path) -> Result<()> {
     let scratch = root().join("target/shop-page");
     fs::create_dir_all(&scratch)?;
     bind(&built("scantling_shop"), "scantling_shop", Glue::Script, &scratch)?;
-    write_shop_page(folder, &scratch)
+    write_shop_page(folder, &scratch, &release::integrity(folder)?)
 }
 
 /// The maker's page alone, put into `target/dist` as it comes from the compiler: large and slow, and there in seconds. For a look, and for
@@ -98,10 +98,12 @@ pub(crate) fn shop_page_quickly() -> Result<()> {
     let mut bindgen = Bindgen::new();
     bindgen.input_path(built).out_name("scantling_shop").typescript(false).remove_name_section(true);
     bindgen.no_modules(true)?.generate(&scratch)?;
-    write_shop_page(&folder, &scratch)
+    // Built alone, there may be no script of the element beside it.
+    write_shop_page(&folder, &scratch, &release::integrity(&folder).unwrap_or_default())
 }
 
-fn write_shop_page(folder: &Path, scratch: &Path) -> Result<()> {
+/// Puts the page together, with the hash of the element's script for the lines that it shows.
+fn write_shop_page(folder: &Path, scratch: &Path, integrity: &str) -> Result<()> {
     let read = |path: PathBuf| fs::read_to_string(&path).with_context(|| format!("{} can't be read", path.display()));
     let wasm = BASE64_STANDARD.encode(fs::read(scratch.join("scantling_shop_bg.wasm"))?);
     let glue = read(scratch.join("scantling_shop.js"))?;
@@ -114,7 +116,7 @@ fn write_shop_page(folder: &Path, scratch: &Path) -> Result<()> {
         hash(&script),
         hash(&style)
     );
-    let page = read(root().join("crates/shop/page/shop.html"))?;
+    let page = read(root().join("crates/shop/page/shop.html"))?.replacen("{integrity}", integrity, 1);
     let page = page.replacen("{policy}", &policy, 1).replacen("{style}", &style, 1).replacen("{script}", &script, 1);
     fs::write(folder.join("shop.html"), &page).context("shop.html can't be written")?;
     installable(folder, &page)

@@ -15,6 +15,8 @@ use anyhow::{Context, Result, bail};
 use sha2::{Digest, Sha256};
 use xtask::browsers::on_path;
 
+pub(crate) use start::integrity;
+
 use crate::dist::{beside, copy};
 use crate::shell::{at_hand, root, run};
 use crate::{licences, papers};

@@ -97,13 +97,18 @@ pub(crate) async fn from_the_release_folder_alone_a_new_price_is_on_a_page_of_it
     let book = page.eval("saved").await?;
     fs::write(host.join("price-book.json"), book.as_str().context("no price book was written")?)?;
 
-    // A page with nothing but the lines of step 5 in it.
+    // The page with nothing but the lines of step 5 in it, which the maker's page has to the letter.
     let lines = snippet.as_str().context("START.html has no lines to paste")?;
     assert!(lines.contains("integrity=\"sha384-"), "{lines}");
-    fs::write(
-        host.join("own.html"),
-        format!("<!doctype html><html><head><link rel=\"icon\" href=\"data:,\"></head><body>{lines}</body></html>"),
-    )?;
+    page.comes_to("document.getElementById('snippet').textContent", lines).await?;
+    page.eval("(window.saved = null, 1)").await?;
+    press(&page, &said, "Write a test page").await?;
+    page.until("named === 'page.html' && !!window.saved").await?;
+    let own = page.eval("saved").await?;
+    let own = own.as_str().context("no test page was written")?;
+    assert!(own.contains(lines), "{own}");
+    assert_eq!(own, fs::read_to_string(release.join("page.html"))?, "the release has another");
+    fs::write(host.join("own.html"), own)?;
     page.go("own.html").await?;
     page.until(&format!("{LIKELY} > 0")).await?;
     let shown = page.eval(LIKELY).await?;

@@ -256,6 +256,42 @@ pub(crate) async fn a_state_that_was_cut_off_is_passed_over_told_and_left(engine
     page.close().await
 }
 
+pub(crate) async fn an_earlier_state_tells_when_it_was_kept_and_what_differs_from_it(engine: Engine) -> Result<()> {
+    let page = open(engine).await?;
+    for price in ["2.35", "3.35"] {
+        change(&page, price).await?;
+        kept(&page, price).await?;
+    }
+    go_to(&page, "Files and earlier states").await?;
+    let row = |state: &str| {
+        format!(
+            "[...document.querySelectorAll('.entries > li')].find(li => li.querySelector('button').textContent.startsWith('State {state},'))"
+        )
+    };
+    let label = |state: &str| format!("{}?.querySelector('button').textContent", row(state));
+    page.until(&format!(
+        "/^State 3, \\d+ kB; 20\\d\\d-\\d\\d-\\d\\d \\d\\d:\\d\\d; Price, row 1$/.test({})",
+        label("3")
+    ))
+    .await?;
+    // The moment is the clock's on this wall, which the browser tells by itself: a time without a zone is local (ECMA-262).
+    let at = format!("new Date(/20[-\\d]+ [:\\d]+/.exec({})[0].replace(' ', 'T'))", label("3"));
+    page.until(&format!("Math.abs(Date.now() - {at}) < 300000")).await?;
+    for (state, differs) in [("2", "2.35 to 3.35"), ("1", "1.35 to 3.35")] {
+        page.eval(&format!("({}.querySelector('details').open = true, 1)", row(state))).await?;
+        let told = format!("[...{}.querySelectorAll('details li')].map(li => li.textContent)", row(state));
+        page.comes_to(&told, json!([format!("Hardware, Slotted top fixing: price: {differs}")])).await?;
+    }
+    // States of a page that told nothing of them are listed as ever.
+    page.eval("(localStorage.removeItem('scantling-shop-told'), 1)").await?;
+    reload(&page).await?;
+    shows(&page, "3.35").await?;
+    go_to(&page, "Files and earlier states").await?;
+    page.until(&format!("/^State 3, \\d+ kB$/.test({})", label("3"))).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes_back(engine: Engine) -> Result<()> {
     let page = open(engine).await?;
     change(&page, "2.35").await?;

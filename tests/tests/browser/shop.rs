@@ -15,6 +15,20 @@ pub(crate) async fn press(page: &Page, words: &str) -> Result<()> {
     Ok(())
 }
 
+/// Opens a file in a field, as one that was chosen from disk.
+pub(crate) async fn choose_file(page: &Page, id: &str, name: &str, text: &str) -> Result<()> {
+    let field = format!("document.getElementById({})", json!(id));
+    page.until(&format!("!!{field}")).await?;
+    let put = "bag.items.add(new File([text], name)), field.files = bag.files, field.dispatchEvent(new Event('change', { bubbles: true }))";
+    page.eval(&format!(
+        "((field, bag, name, text) => ({put}, 1))({field}, new DataTransfer(), {}, {})",
+        json!(name),
+        json!(text)
+    ))
+    .await?;
+    Ok(())
+}
+
 /// Goes to the timbers, where a mark beside the word may say that something is wrong.
 const TIMBERS: &str =
     "([...document.querySelectorAll('nav button')].find(b => b.textContent.startsWith('Timbers')).click(), 1)";
@@ -223,6 +237,89 @@ pub(crate) async fn the_basket_is_delivered_to_places_that_are_in_the_book(engin
     press(&page, "Undo").await?;
     page.comes_to("document.getElementById('places').value", "60601, 54601").await?;
     page.until(&format!("{figures}.length === 2")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn what_becomes_public_is_listed_and_told_from_what_was_written_last(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    let catch = "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = text), 'blob:caught'), \
+         HTMLAnchorElement.prototype.click = function () { window.named = this.download }, 1)";
+    page.eval(catch).await?;
+    let said = "document.querySelector('.said').textContent";
+    let differs = "[...document.querySelectorAll('.differs li')].map(li => li.textContent)";
+    let listed = |part: &str| format!("[...document.querySelectorAll('.{part} li')].map(li => li.textContent)");
+    press(&page, "Publish").await?;
+    page.until(&format!("{}.includes('Hardware, 5 rows: key, name, price, weight')", listed("public"))).await?;
+    page.until(&format!("{}.some(line => line.startsWith('Pricing: ') && line.includes('margin'))", listed("private")))
+        .await?;
+    page.until("document.querySelector('main').textContent.includes('None was written on this page yet')").await?;
+    press(&page, "Write price-book.json").await?;
+    page.comes_to(differs, json!(["Nothing differs."])).await?;
+    page.until("!!window.saved").await?;
+    let written = page.eval("saved").await?;
+    let written = written.as_str().unwrap_or_default();
+    let price = "JSON.parse(saved).hardware[0].price";
+    // What is dearer now is told by what it is sold for, also after the page was closed.
+    press(&page, "Hardware").await?;
+    type_into_cell(&page, "c-hardware-0-2", "2.70").await?;
+    press(&page, "Publish").await?;
+    page.until(&format!(
+        "{differs}.length === 1 && {differs}[0].startsWith(`Hardware, Slotted top fixing: price: ${{{price}}} to `)"
+    ))
+    .await?;
+    page.until(
+        "Object.keys(localStorage).some(k => /^scantling-shop-\\d$/.test(k) && localStorage[k].includes('2.70'))",
+    )
+    .await?;
+    let told = page.eval(differs).await?;
+    page.eval("(window.before = true, location.reload(), 1)").await?;
+    page.until("!window.before && !!document.querySelector('main h2')").await?;
+    press(&page, "Publish").await?;
+    page.comes_to(differs, told).await?;
+    page.until("/Against the one written here on 20\\d\\d-\\d\\d-\\d\\d \\d\\d:\\d\\d,/.test(document.querySelector('main').textContent)").await?;
+    // One out of a file stands in for it; what is no price book does not.
+    choose_file(&page, "last-file", "shop-book.json", include_str!("../../../shared/books/demo-shop.json")).await?;
+    page.comes_to(said, "shop-book.json can't be compared: it is no price book.").await?;
+    choose_file(&page, "last-file", "older.json", &written.replacen("2026-11-25", "2026-01-01", 1)).await?;
+    page.until(&format!("{differs}[0] === 'Edition: 2026-01-01 to 2026-11-25' && {differs}.length === 2")).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn the_lines_for_a_page_are_copied_and_a_page_to_try_them_is_written(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    page.until("!!document.querySelector('main tbody tr')").await?;
+    let said = "document.querySelector('.said').textContent";
+    let lines = "document.getElementById('snippet')?.textContent";
+    // As it stands on the page that was built with the script.
+    page.eval("(document.getElementById('shop').dataset.integrity = 'sha384-abc', 1)").await?;
+    press(&page, "Publish").await?;
+    page.until(&format!("{lines}.startsWith('<script type=\"module\" src=\"scantling/scantling-quote.js\"\\n        integrity=\"sha384-abc\"></script>')")).await?;
+    let clipboard = |way: &str| {
+        format!("(Object.defineProperty(navigator, 'clipboard', {{ configurable: true, value: {way} }}), 1)")
+    };
+    page.eval(&clipboard("{ writeText: async text => { window.copied = text; } }")).await?;
+    press(&page, "Copy the lines").await?;
+    page.comes_to(said, "The lines are copied.").await?;
+    assert_eq!(page.eval("copied").await?, page.eval(lines).await?);
+    // Where the browser refuses, or has no clipboard for the page, they are selected.
+    for way in ["{ writeText: async () => { throw new Error('not allowed'); } }", "undefined"] {
+        page.eval(&clipboard(way)).await?;
+        page.eval("(getSelection().removeAllRanges(), 1)").await?;
+        press(&page, "Copy the lines").await?;
+        page.comes_to("getSelection().toString().trim()", page.eval(lines).await?).await?;
+        page.until(&format!("{said}.includes('copy them by hand')")).await?;
+    }
+    page.eval(
+        "(URL.createObjectURL = blob => (blob.text().then(text => window.saved = [blob.type, text]), 'blob:caught'), \
+         HTMLAnchorElement.prototype.click = function () { window.named = this.download }, 1)",
+    )
+    .await?;
+    press(&page, "Write a test page").await?;
+    page.until("window.named === 'page.html' && saved?.[0].startsWith('text/html')").await?;
+    page.until(&format!("saved[1].includes({lines})")).await?;
     nothing_complained(&page).await?;
     page.close().await
 }

@@ -5,7 +5,8 @@ use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
 
 use crate::nothing_complained;
-use crate::shop::press;
+use crate::shop::{choose_file, press};
+use crate::year::{act, go_to, help, open_shop};
 
 const STANDS: &str = "!!document.querySelector('main tbody tr')";
 
@@ -48,6 +49,47 @@ pub(crate) async fn shops_are_copied_named_opened_put_away_and_brought_back(engi
     page.until(&format!("{STANDS} && {WHICH} === 'What if screws are dear'")).await?;
     press(&page, "Hardware").await?;
     page.until("document.getElementById('c-hardware-0-2').value === '77.70'").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn all_shops_go_into_one_file_and_come_back_where_the_browser_forgot(engine: Engine) -> Result<()> {
+    let page = open_shop(engine).await?;
+    go_to(&page, "Shops").await?;
+    act(&page, "press('Copy First shop')", "document.querySelectorAll('.shops li').length === 2").await?;
+    act(&page, "type('shop-1', 'What if screws are dear')", "!!button('Open What if screws are dear')").await?;
+    // What was typed a moment ago is in the file, too.
+    go_to(&page, "Hardware").await?;
+    type_into(&page, "c-hardware-0-2", "77.70").await?;
+    go_to(&page, "Files and earlier states").await?;
+    act(&page, "press('Save all shops as one file')", "typeof saved === 'string' && named === 'all-shops.json'")
+        .await?;
+    let file = page.eval("saved").await?;
+    let file = file.as_str().context("no file was written")?;
+
+    // The browser forgets everything while the page is closed.
+    page.go("watch.js").await?;
+    page.eval("(localStorage.clear(), 1)").await?;
+    page.go("shop.html").await?;
+    help(&page).await?;
+    go_to(&page, "Shops").await?;
+    page.comes_to("document.querySelectorAll('.shops li').length", 1).await?;
+    go_to(&page, "Files and earlier states").await?;
+    choose_file(&page, "all-shops-file", "all-shops.json", "{\"scantling_everything\":2,\"shops\":[]}").await?;
+    page.until("said().includes('of version 2')").await?;
+    choose_file(&page, "all-shops-file", "all-shops.json", file).await?;
+    page.until("said() === 'Taken in, to be opened under Shops: First shop, from the file, What if screws are dear.'")
+        .await?;
+    // Where a book is opened, the file is known for what it is.
+    choose_file(&page, "book-file", "all-shops.json", "{\"scantling_everything\":1,\"shops\":[]}").await?;
+    page.until("said().includes('no shop in it can be read')").await?;
+    for (shop, price) in [("First shop, from the file", "77.70"), ("What if screws are dear", "1.35")] {
+        press(&page, "Shops").await?;
+        press(&page, &format!("Open {shop}")).await?;
+        page.until(&format!("{STANDS} && {WHICH} === {}", json!(shop))).await?;
+        press(&page, "Hardware").await?;
+        page.comes_to("document.getElementById('c-hardware-0-2')?.value", price).await?;
+    }
     nothing_complained(&page).await?;
     page.close().await
 }

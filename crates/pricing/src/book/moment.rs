@@ -12,7 +12,7 @@ use super::values::Day;
 const SECONDS_A_DAY: u64 = 86_400;
 
 /// A second of universal time from 1970 on, as `2026-11-26T05:45:30Z` (RFC 3339, whole seconds, always UTC).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Moment(u64);
 
 impl Moment {

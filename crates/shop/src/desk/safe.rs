@@ -1,15 +1,13 @@
 //! Nothing is lost: the book is kept as it changes; where it can't be, the maker is told until it is; and nothing else is opened over it.
 
-use std::sync::Arc;
-
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 
 use super::{Desk, Judged, Opening};
-use crate::keep::{Kept, NotKept, aside, drop_aside};
+use crate::everything;
+use crate::keep::{Keeping, Kept, NotKept, Told, aside, drop_aside};
 use crate::opening::{last_good, named};
-use crate::pack::packed;
-use crate::page::Browser;
+use crate::page::{Browser, Whole, here, now};
 use crate::sheet::Sheet;
 
 /// Why something is not opened over a book that is kept nowhere.
@@ -55,6 +53,14 @@ impl Desk {
         self.filed.set_value(Some(self.text()));
     }
 
+    /// Every shop of this browser as one file, with the book that is open as it stands: a browser that is full has not kept it.
+    pub(crate) fn everything(&self) -> String {
+        self.keep_at_once();
+        // What is only looked at is among the states as it was found.
+        let open = (!self.is_held_now()).then(|| Keeping::new(self.text(), self.told()));
+        everything::write(&Whole, open.as_ref().map(|open| (here(), open)))
+    }
+
     /// Opens the newest book that was kept and can be worked on.
     pub(crate) fn open_last_good(&self) {
         match last_good(&Browser, &self.text()) {
@@ -79,24 +85,24 @@ impl Desk {
         Ok(())
     }
 
-    /// Keeps a book in the browser, or tells until it is why it is not.
-    pub(super) fn keep(&self, book: &Arc<str>, packed: &str) {
-        self.keep_by(book, packed, Kept::keep);
+    /// What is told of the book as it stands, once it is kept.
+    pub(super) fn told(&self) -> Told {
+        self.sheet.with_untracked(|sheet| Told::new(now(), sheet.last_done().unwrap_or_default()))
     }
 
-    fn keep_by(
-        &self,
-        book: &Arc<str>,
-        packed: &str,
-        way: impl FnOnce(&mut Kept, &mut Browser, &Arc<str>, &str) -> Result<(), NotKept>,
-    ) {
+    /// Keeps a book in the browser, or tells until it is why it is not.
+    pub(super) fn keep(&self, new: Keeping) {
+        self.keep_by(new, Kept::keep);
+    }
+
+    fn keep_by(&self, new: Keeping, way: impl FnOnce(&mut Kept, &mut Browser, &Keeping) -> Result<(), NotKept>) {
         // What is only looked at is not kept.
         if self.is_held_now() {
             return;
         }
-        let why = self.kept.try_update_value(|kept| way(kept, &mut Browser, book, packed)).and_then(Result::err);
+        let why = self.kept.try_update_value(|kept| way(kept, &mut Browser, &new)).and_then(Result::err);
         let waits = why == Some(NotKept::Full);
-        self.waiting.set_value(waits.then(|| (Arc::clone(book), packed.to_owned())));
+        self.waiting.set_value(waits.then_some(new));
         self.tell_unkept(why);
     }
 
@@ -111,15 +117,15 @@ impl Desk {
         let book = self.text();
         let known = self.unkept.get_untracked().is_none() && self.kept.with_value(|kept| kept.has(&book));
         if !known {
-            self.keep(&book, &packed(&book));
+            self.keep(Keeping::new(book, self.told()));
         }
     }
 
     /// Keeps what waits for room, if there is room by now.
     pub(crate) fn keep_what_waits(&self) {
         let book = self.text();
-        if let Some((waiting, packed)) = self.waiting.get_value().filter(|(waiting, _)| *waiting == book) {
-            self.keep_by(&waiting, &packed, Kept::keep_where_there_is_room);
+        if let Some(waiting) = self.waiting.get_value().filter(|waiting| waiting.book == book) {
+            self.keep_by(waiting, Kept::keep_where_there_is_room);
         }
     }
 

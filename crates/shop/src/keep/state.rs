@@ -1,5 +1,6 @@
 //! One state as it lies in the store, and what can be read of it.
 
+use super::told::Told;
 use crate::pack::{unpacked, unpacked_in_part};
 
 /// What is kept in one place of the store.
@@ -7,6 +8,8 @@ use crate::pack::{unpacked, unpacked_in_part};
 pub struct State {
     /// Its number, counted from the first state ever kept; nothing where even that is damaged.
     pub number: Option<u64>,
+    /// What is told of it: when it was kept and what was done last.
+    pub told: Told,
     /// The book, packed or as it is.
     text: String,
     /// How many bytes were to be written, as far as that is known.
@@ -25,7 +28,12 @@ impl State {
         let (number, size) = head.split_once(' ').unwrap_or((head, ""));
         let number = number.parse::<u32>().ok().map(u64::from);
         let number = number.filter(|number| *number > 0 && number.checked_rem(places) == Some(end));
-        Self { number, text: book.to_owned(), size: size.parse().ok() }
+        Self { number, told: Told::default(), text: book.to_owned(), size: size.parse().ok() }
+    }
+
+    /// The same, with what is told of it.
+    pub(super) fn telling(self, told: Told) -> Self {
+        Self { told, ..self }
     }
 
     /// The book; nothing where it is damaged.

@@ -5,7 +5,10 @@ use leptos::prelude::*;
 use wasm_bindgen::{JsCast, JsValue};
 
 use super::shops::here;
+use super::today::on_this_wall;
 use crate::desk::Desk;
+use crate::differences::differences;
+use crate::everything;
 use crate::keep::{NotKept, State, Store, aside, states};
 use crate::opening::named;
 use crate::sheet::Sheet;
@@ -71,7 +74,11 @@ pub(crate) fn saved(name: &str, text: &str) -> bool {
 fn write_file(name: &str, text: &str) -> Option<()> {
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let options = web_sys::BlobPropertyBag::new();
-    options.set_type(if name.ends_with(".csv") { "text/csv;charset=utf-8" } else { "application/json" });
+    options.set_type(match name.rsplit('.').next() {
+        Some("csv") => "text/csv;charset=utf-8",
+        Some("html") => "text/html;charset=utf-8",
+        _ => "application/json",
+    });
     let blob = web_sys::Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
     let address = web_sys::Url::create_object_url_with_blob(&blob).ok()?;
     let document = web_sys::window()?.document()?;
@@ -113,13 +120,19 @@ pub(crate) fn opened_text(
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let (write, open) = (desk.clone(), desk.clone());
-    let opened = move |name: String, text: String| match open.open(&text) {
-        Ok(()) if open.unkept.get_untracked().is_none() => {
-            open.say(format!("{name} is open. What was open before is among the earlier states."));
+    let (write, open, write_all, take_all) = (desk.clone(), desk.clone(), desk.clone(), desk.clone());
+    let opened = move |name: String, text: String| {
+        // As a book it would be nothing but faults.
+        if everything::is_one(&text) {
+            return take_in(&open, &name, &text);
         }
-        Ok(()) => open.say(format!("{name} is open. What was open before stands in the file you saved.")),
-        Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
+        match open.open(&text) {
+            Ok(()) if open.unkept.get_untracked().is_none() => {
+                open.say(format!("{name} is open. What was open before is among the earlier states."));
+            }
+            Ok(()) => open.say(format!("{name} is open. What was open before stands in the file you saved.")),
+            Err(fault) => open.say(format!("{name} can't be opened: {fault}")),
+        }
     };
     view! {
         <section aria-label="Files and earlier states">
@@ -127,7 +140,12 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             <p>{"Every change is kept in this browser, on this machine only. A browser may forget: save a file too."}</p>
             <button type="button" on:click=move |_| save(&write)>{"Save the shop book as a file"}</button>
             {opened_text("book-file", "Open a shop book", opened)}
+            <h3>{"All shops"}</h3>
+            <p class="note">{"One file with every shop of this browser and its earlier states: for another browser or machine, or for the day this one forgets. Taken in, its shops come beside those that are there."}</p>
+            <button type="button" on:click=move |_| save_all(&write_all)>{"Save all shops as one file"}</button>
+            {opened_text("all-shops-file", "Take in a file of all shops", move |name, text| take_in(&take_all, &name, &text))}
             <h3>{"Earlier states"}</h3>
+            <p class="note">{"In the order in which they were kept, the newest first. The time beside each is as this computer's clock had it; what it names was done last before."}</p>
             {earlier(desk)}
         </section>
     }
@@ -140,6 +158,27 @@ pub(crate) fn save(desk: &Desk) {
         desk.say("The shop book is written. It is private: keep it to yourself.");
     } else {
         desk.say(NOT_WRITTEN);
+    }
+}
+
+/// Writes every shop of this browser as one file.
+fn save_all(desk: &Desk) {
+    if saved("all-shops.json", &desk.everything()) {
+        // The open book is in it as it stands.
+        desk.is_filed();
+        desk.say("All shops are written into one file. It is private: keep it to yourself.");
+    } else {
+        desk.say(NOT_WRITTEN);
+    }
+}
+
+/// Takes the shops of a file in, beside those that are there.
+fn take_in(desk: &Desk, name: &str, text: &str) {
+    // What was typed a moment ago finds its room first.
+    desk.keep_at_once();
+    match everything::take_in(&mut Whole, text) {
+        Ok(taken) => desk.say(taken.to_string().trim()),
+        Err(why) => desk.say(format!("{name} can't be taken in: {why}")),
     }
 }
 
@@ -169,12 +208,19 @@ fn entry(desk: &Desk, is_aside: bool, state: State) -> impl IntoView + use<> {
     if !whole {
         label.push_str(", damaged: look at what can be read");
     }
+    if let Some(at) = state.told.at {
+        label = format!("{label}; {}", on_this_wall(at));
+    }
+    if !state.told.what.is_empty() {
+        label = format!("{label}; {}", state.told.what);
+    }
     // A sentence starts with it.
     let first = |words: &str| {
         let mut letters = words.chars();
         letters.next().map_or_else(String::new, |letter| letter.to_uppercase().chain(letters).collect::<String>())
     };
     let (label, name, desk) = (first(&label), first(&name), desk.clone());
+    let differs = differs(&desk, &state);
     let take = move |_| {
         // One that is whole is an edit like another: a press that was a mistake is undone.
         if let Some(book) = state.book().filter(|_| !is_aside)
@@ -194,5 +240,31 @@ fn entry(desk: &Desk, is_aside: bool, state: State) -> impl IntoView + use<> {
             Err(why) => desk.say(format!("{name} can't be opened: {why}")),
         }
     };
-    view! { <li><button type="button" on:click=take>{label}</button></li> }
+    view! { <li><button type="button" on:click=take>{label}</button> {differs}</li> }
+}
+
+/// What differs between a state and the book that is open, reckoned when it is asked for.
+fn differs(desk: &Desk, state: &State) -> impl IntoView + use<> {
+    let rows = RwSignal::new(Vec::<String>::new());
+    let (desk, state) = (desk.clone(), state.clone());
+    let reckon = move |event: leptos::ev::Event| {
+        if event_target::<web_sys::Element>(&event).has_attribute("open") {
+            rows.set(differing(&desk, &state));
+        }
+    };
+    let shown = move || rows.get().into_iter().map(|row| view! { <li>{row}</li> }).collect_view();
+    view! {
+        <details class="inner" on:toggle=reckon>
+            <summary>{"What differs in the book that is open"}</summary>
+            <ul class="entries">{shown}</ul>
+        </details>
+    }
+}
+
+fn differing(desk: &Desk, state: &State) -> Vec<String> {
+    let then = state.book_in_part().and_then(|book| Sheet::open_what_can_be_read(&book).ok());
+    match then {
+        Some(then) => desk.sheet.with_untracked(|now| differences(then.root(), now.root(), &desk.kind)),
+        None => vec!["Nothing of it can be read.".to_owned()],
+    }
 }

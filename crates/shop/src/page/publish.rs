@@ -1,28 +1,24 @@
 //! The price book to publish: what became public, how it differs from what was published last, the file and the lines to paste.
 
-use std::collections::BTreeMap;
+mod last;
 
 use leptos::prelude::*;
 use scantling_pricing::book::ShopBook;
 use scantling_pricing::book::document::Node;
 use scantling_pricing::publish::{Basis, fold};
 
+use super::copied;
 use super::demo;
-use super::keeping::{NOT_WRITTEN, opened_text, saved};
+use super::keeping::{NOT_WRITTEN, saved};
 use super::today::today;
 use crate::desk::Desk;
-use crate::form::Kind;
-use crate::named::named;
+use crate::public::{private, public};
 use crate::sheet::{Edit, Path};
+use crate::snippet;
+use last::{Last, against, remember};
 
-/// What stands on a page to show the estimator.
-const SNIPPET: &str = r#"<script type="module" src="scantling/scantling-quote.js"></script>
-<scantling-quote book="price-book.json">
-  <p>Write to us with the piece, its size and your postal code.</p>
-</scantling-quote>"#;
-
-/// Differences that are listed at most.
-const MOST_LISTED: usize = 60;
+/// Where the lines for a page stand.
+const SNIPPET: &str = "snippet";
 
 /// The price book of a book, as it is written.
 fn folded(book: &ShopBook) -> Option<String> {
@@ -31,48 +27,112 @@ fn folded(book: &ShopBook) -> Option<String> {
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
-    let last = RwSignal::new(None::<Node>);
-    let (source, save, told, kind) = (desk.clone(), desk.clone(), desk.clone(), desk.kind.clone());
-    let published = Memo::new(move |_| folded(source.book()?.as_ref()));
+    let last = RwSignal::new(Last::remembered());
+    let (source, save) = (desk.clone(), desk.clone());
+    let price_book = Memo::new(move |_| Node::read(&folded(source.book()?.as_ref())?).ok());
     // What was typed a moment ago is in it, too.
     let write = move |_| match save.book_or_say().map(|book| folded(&book)) {
         Some(Some(text)) if saved("price-book.json", &text) => {
-            save.say("The price book is written. Put it beside your page.");
+            let known = remember(text);
+            // What the one before differed in stays to be read.
+            if last.with_untracked(Option::is_none) {
+                last.set(Last::remembered());
+            }
+            save.say(if known { WRITTEN.to_owned() } else { format!("{WRITTEN} {NOT_REMEMBERED}") });
         }
         Some(Some(_)) => save.say(NOT_WRITTEN),
         Some(None) => save.say("A rate is larger than any a price book may hold: mend it first."),
         None => {}
     };
-    let compared = move || {
-        let (before, now) = (last.get()?, published.get()?);
-        Some(differences(&before, &Node::read(&now).ok()?, &kind))
-    };
-    let open = move |name: String, text: String| match Node::read(&text) {
-        Ok(book) => last.set(Some(book)),
-        Err(fault) => {
-            last.set(None);
-            told.say(format!("{name} can't be compared: {fault}"));
-        }
-    };
     view! {
         <section aria-label="Publish">
             <h2>{"Publish"}</h2>
             <p>{"The price book is this book with every cost multiplied by what is put on top of it, and the factors left out."}</p>
-            <ul>
-                <li>{"Public: selling rates, yields, designs, regions, slabs with their measures, terms, weeks sold, whole weeks a design takes and, from three jobs on, by how many percent hours run over."}</li>
-                <li>{"Not in it: costs, wages, hours, overheads, margin, markup, contingency, prices paid, jobs, notes, the spread of a currency."}</li>
-            </ul>
+            {what_becomes_public(desk, price_book)}
             {edition(desk)}
             {demo::still_there(desk)}
             <button type="button" on:click=write>{"Write price-book.json"}</button>
-            <h3>{"Against the one published last"}</h3>
-            {opened_text("last-file", "Open the price book published last", open)}
-            {move || compared().map(|rows| view! { <ul class="entries">{rows.into_iter().map(|row| view! { <li>{row}</li> }).collect_view()}</ul> })}
-            <h3>{"On your page"}</h3>
-            <pre>{SNIPPET}</pre>
-            <p class="note">{"START.html, which came with this page, has the same lines with the hash of the script, by which browsers refuse any other script."}</p>
+            {against(desk, last, price_book)}
+            {on_your_page(desk)}
         </section>
     }
+}
+
+const WRITTEN: &str = "The price book is written. Put it beside your page.";
+const NOT_REMEMBERED: &str = "This browser has no room to remember it: keep the file, to compare the next one with it.";
+
+/// Every field that the price book as it stands has, and every field that it lacks.
+fn what_becomes_public(desk: &Desk, price_book: Memo<Option<Node>>) -> impl IntoView + use<> {
+    let desk = desk.clone();
+    let lines = |lines: Vec<String>| lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view();
+    move || {
+        price_book.with(|price_book| {
+            let price_book = price_book.as_ref()?;
+            let out = lines(public(price_book, &desk.kind));
+            let kept_back = desk.sheet.with_untracked(|sheet| private(sheet.root(), price_book, &desk.kind));
+            let kept_back = lines(kept_back);
+            Some(view! {
+                <details class="inner public" open=true>
+                    <summary>{"All that becomes public"}</summary>
+                    <div class="inside">
+                        <p class="note">{"Amounts and rates stand in it as they are sold, work as money and not as minutes: what they cost you is in no line of it."}</p>
+                        <ul>{out}</ul>
+                    </div>
+                </details>
+                <details class="inner private">
+                    <summary>{"All that stays in the shop book"}</summary>
+                    <div class="inside"><ul>{kept_back}</ul></div>
+                </details>
+            })
+        })
+    }
+}
+
+/// The lines for the maker's own page, and a page to try them.
+fn on_your_page(desk: &Desk) -> impl IntoView + use<> {
+    let integrity = integrity();
+    let lines = snippet::lines(&integrity);
+    let told = if integrity.is_empty() {
+        "START.html, which comes with a release of this page, has the same lines with the hash of the script, by which browsers refuse any other script."
+    } else {
+        "By the word integrity browsers refuse a script that is not the one that came with this page: when you take a newer Scantling, take its lines too."
+    };
+    let (copy, write, copied) = (desk.clone(), desk.clone(), lines.clone());
+    let copy = move |_| {
+        let desk = copy.clone();
+        copied::copy(&copied, SNIPPET, move |done| {
+            desk.say(if done {
+                "The lines are copied."
+            } else {
+                "The browser lets no page copy here: the lines are selected, copy them by hand."
+            });
+        });
+    };
+    let write = move |_| {
+        let done = saved("page.html", &snippet::page(&integrity));
+        write.say(if done {
+            "page.html is written. Put it on your host, beside the folder scantling and price-book.json."
+        } else {
+            NOT_WRITTEN
+        });
+    };
+    view! {
+        <h3>{"On your page"}</h3>
+        <pre id=SNIPPET tabindex="0">{lines}</pre>
+        <p class="note">{told}</p>
+        <p>
+            <button type="button" on:click=copy>{"Copy the lines"}</button>
+            {" "}
+            <button type="button" on:click=write>{"Write a test page"}</button>
+        </p>
+        <p class="note">{"The test page has these lines and nothing else. It shows prices from a host, by its address; opened from disk it shows its words alone."}</p>
+    }
+}
+
+/// The hash of the script that came with this page, as the page that was built with it says; empty where it was built alone.
+fn integrity() -> String {
+    let place = web_sys::window().and_then(|window| window.document()).and_then(|page| page.get_element_by_id("shop"));
+    place.and_then(|place| place.get_attribute("data-integrity")).unwrap_or_default()
 }
 
 /// The day buyers are told the prices are of, and a way to make it this one.
@@ -91,62 +151,5 @@ fn edition(desk: &Desk) -> impl IntoView + use<> {
             view! { <button type="button" on:click=date>{"Date them today"}</button> }
         });
         view! { <p>{format!("Buyers read that these are the prices of {edition}.")} {" "} {dated}</p> }
-    }
-}
-
-/// Every place whose value is another, in words.
-fn differences(before: &Node, now: &Node, kind: &Kind) -> Vec<String> {
-    let (mut was, mut is) = (BTreeMap::new(), BTreeMap::new());
-    leaves(before, &Path::whole(), &mut was);
-    leaves(now, &Path::whole(), &mut is);
-    let changed = is.iter().filter_map(|(key, (place, value))| {
-        let what = match was.get(key) {
-            Some((_, old)) if old == value => return None,
-            Some((_, old)) => format!("{old} to {value}"),
-            None => format!("new, {value}"),
-        };
-        Some(format!("{}: {what}", named(now, kind, place)))
-    });
-    let gone = was.iter().filter(|(key, _)| !is.contains_key(*key));
-    let gone = gone.map(|(_, (place, _))| format!("{}: gone", named(before, kind, place)));
-    let all: Vec<String> = changed.chain(gone).collect();
-    if all.is_empty() {
-        return vec!["Nothing differs.".to_owned()];
-    }
-    let more = all.len().saturating_sub(MOST_LISTED);
-    let rest = (more > 0).then(|| format!("and {more} more"));
-    all.into_iter().take(MOST_LISTED).chain(rest).collect()
-}
-
-/// Every value with its place, by the place as it is written.
-fn leaves(node: &Node, at: &Path, found: &mut BTreeMap<String, (Path, String)>) {
-    let words = match node {
-        Node::Table(entries) => return entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
-        Node::List(items) => return items.iter().enumerate().for_each(|(i, item)| leaves(item, &at.index(i), found)),
-        Node::Text(text) => text.clone(),
-        Node::Int(number) => number.to_string(),
-        Node::Bool(value) => value.to_string(),
-        Node::Null | Node::Float => return,
-    };
-    drop(found.insert(at.to_string(), (at.clone(), words)));
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_differs_from_the_book_published_last_is_listed_by_its_place() {
-        let read = |text: &str| Node::read(text).unwrap();
-        let kind = Kind::of_document(&serde_json::from_str(crate::SCHEMA).unwrap());
-        let before =
-            read(r#"{"edition": "2026-01-01", "timbers": [{"name": "Ash", "rates": {"4/4": "9"}}], "old": true}"#);
-        let now =
-            read(r#"{"edition": "2026-01-01", "timbers": [{"name": "Ash", "rates": {"4/4": "9.5", "8/4": "12"}}]}"#);
-        assert_eq!(
-            differences(&before, &now, &kind),
-            ["Timbers, Ash: rates 4/4: 9 to 9.5", "Timbers, Ash: rates 8/4: new, 12", "old: gone"]
-        );
-        assert_eq!(differences(&now, &now, &kind), ["Nothing differs."]);
     }
 }

@@ -5,8 +5,9 @@ use std::cell::OnceCell;
 use leptos::prelude::*;
 
 use super::keeping::Whole;
+use super::today::now as moment;
 use crate::desk::{Desk, NOT_SAFE};
-use crate::keep::{Kept, NotKept};
+use crate::keep::{Keeping, Kept, NotKept, Told};
 use crate::shops::{Of, Shop, Shops, opened, to_open};
 
 thread_local! {
@@ -15,7 +16,7 @@ thread_local! {
 }
 
 /// The number of the shop this window is of.
-pub(super) fn here() -> u32 {
+pub(crate) fn here() -> u32 {
     HERE.with(|here| {
         *here.get_or_init(|| {
             let hash = web_sys::window().and_then(|window| window.location().hash().ok()).unwrap_or_default();
@@ -72,7 +73,7 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
 /// Adds a shop that starts with a book.
 fn add(desk: &Desk, shops: RwSignal<Shops>, name: &str, book: &str) {
     let mut now = shops.get_untracked();
-    let kept = now.add_with(&mut Whole, name, book);
+    let kept = now.add_with(&mut Whole, name, &Keeping::new(book, Told::new(moment(), "Beginning the shop")));
     tell(desk, kept.map(drop), || format!("{name} is there. Open it when you like."));
     shops.set(now);
 }

@@ -5,6 +5,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::moment::Moment;
 use scantling_pricing::book::read::Read;
 use scantling_pricing::book::values::Day;
+use wasm_bindgen::JsValue;
 
 /// The day it is where the maker is.
 pub(crate) fn today() -> Option<Day> {
@@ -19,4 +20,17 @@ pub(crate) fn now() -> Option<Moment> {
     // `2026-11-26T05:45:30.123Z`, by ECMA-262; what is less than a second is left off.
     let (seconds, _) = text.split_once('.')?;
     Moment::read(&Node::Text(format!("{seconds}Z"))).ok()
+}
+
+/// A moment as the clock on this wall has it: `2026-11-26 05:45`.
+pub(crate) fn on_this_wall(moment: Moment) -> String {
+    let at = Date::new(&JsValue::from_str(&moment.to_string()));
+    format!(
+        "{:04}-{:02}-{:02} {:02}:{:02}",
+        at.get_full_year(),
+        at.get_month().saturating_add(1),
+        at.get_date(),
+        at.get_hours(),
+        at.get_minutes()
+    )
 }

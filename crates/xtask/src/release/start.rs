@@ -12,29 +12,35 @@ use crate::shell::root;
 /// Pictures of the maker's page and of the widget, taken by `cargo xtask shots start`.
 pub(super) const PICTURES: [&str; 4] = ["open", "change", "publish", "embed"];
 
-/// The lines a maker puts into a page. Browsers refuse a script whose bytes are not those this hash was made from:
-/// <https://www.w3.org/TR/SRI/>.
-fn snippet(folder: &Path) -> Result<String> {
+/// The hash of the element's script, by which browsers refuse a script of other bytes: <https://www.w3.org/TR/SRI/>.
+pub(crate) fn integrity(folder: &Path) -> Result<String> {
     let script = fs::read(folder.join("scantling/scantling-quote.js")).context("the element's script is missing")?;
-    let hash = BASE64_STANDARD.encode(Sha384::digest(script));
-    Ok(format!(
-        "<script type=\"module\" src=\"scantling/scantling-quote.js\"\n        integrity=\"sha384-{hash}\"></script>\n\
-         <scantling-quote book=\"price-book.json\">\n  <p>Write to us with the piece, its size and your postal code.</p>\n\
-         </scantling-quote>"
-    ))
+    Ok(format!("sha384-{}", BASE64_STANDARD.encode(Sha384::digest(script))))
+}
+
+/// Where the lines and the page stand that the maker's page shows and writes as well.
+const OF_THE_SHOP: &str = "crates/shop/page";
+
+/// The lines a maker puts into a page.
+fn snippet(folder: &Path) -> Result<String> {
+    let integrity = format!("\n        integrity=\"{}\"", integrity(folder)?);
+    Ok(read(OF_THE_SHOP, "snippet.html")?.trim_end().replace("{integrity}", &integrity))
+}
+
+fn read(from: &str, name: &str) -> Result<String> {
+    fs::read_to_string(root().join(from).join(name)).with_context(|| format!("{name} can't be read"))
 }
 
 /// Writes them.
 pub(super) fn write(folder: &Path) -> Result<()> {
-    let own = root().join("crates/xtask/release");
-    let read = |name: &str| fs::read_to_string(own.join(name)).with_context(|| format!("{name} can't be read"));
+    let own = |name: &str| read("crates/xtask/release", name);
     let snippet = snippet(folder)?;
     let escaped = snippet.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
-    let mut page = read("START.html")?.replace("{version}", env!("CARGO_PKG_VERSION")).replace("{snippet}", &escaped);
+    let mut page = own("START.html")?.replace("{version}", env!("CARGO_PKG_VERSION")).replace("{snippet}", &escaped);
     let beside = folder.join("start");
     fs::create_dir_all(&beside)?;
     for name in ["start.css", "host.svg"] {
-        fs::write(beside.join(name), read(name)?)?;
+        fs::write(beside.join(name), own(name)?)?;
     }
     for name in PICTURES {
         let picture = fs::read(root().join(format!("shared/start/{name}.png")))
@@ -48,7 +54,7 @@ pub(super) fn write(folder: &Path) -> Result<()> {
         bail!("START.html has a place that nothing fills: {{{}", rest.lines().next().unwrap_or_default());
     }
     fs::write(folder.join("START.html"), page)?;
-    fs::write(folder.join("page.html"), read("page.html")?.replace("{snippet}", &snippet))?;
+    fs::write(folder.join("page.html"), read(OF_THE_SHOP, "blank.html")?.replace("{snippet}", &snippet))?;
     Ok(())
 }
 
@@ -62,7 +68,20 @@ fn size_of_png(bytes: &[u8]) -> Option<(u32, u32)> {
 
 #[cfg(test)]
 mod tests {
-    use super::size_of_png;
+    use super::{integrity, size_of_png};
+
+    #[test]
+    fn the_hash_of_the_script_is_as_the_standard_works_it_out() -> anyhow::Result<()> {
+        // Its own example: <https://www.w3.org/TR/SRI/#integrity-metadata-description>.
+        let folder = crate::shell::root().join("target/tmp/hash-of-the-script");
+        std::fs::create_dir_all(folder.join("scantling"))?;
+        std::fs::write(folder.join("scantling/scantling-quote.js"), "alert('Hello, world.');")?;
+        let expected = "sha384-H8BRh8j48O9oYatfu5AZzq6A9RINhZO5H16dQZngK7T62em8MUt1FLm52t+eX6xO";
+        assert_eq!(integrity(&folder)?, expected);
+        std::fs::remove_dir_all(&folder)?;
+        assert!(integrity(&folder).is_err(), "without a script there is no hash");
+        Ok(())
+    }
 
     #[test]
     fn a_picture_tells_its_size() {
