@@ -31,6 +31,7 @@ pub mod sheet;
 pub mod shops;
 mod slices;
 pub mod slim;
+pub mod tabbed;
 pub mod taken_out;
 mod trail;
 pub mod trial;
