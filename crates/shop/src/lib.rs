@@ -37,6 +37,7 @@ pub mod shops;
 mod slices;
 pub mod slim;
 pub mod snippet;
+pub mod tabbed;
 pub mod taken_out;
 mod trail;
 pub mod trial;

@@ -48,6 +48,12 @@ pub(crate) fn goes_to(id: String) {
     look_for(id, FRAMES, || ());
 }
 
+/// The same, out of what may go before it stands there: leaving it first takes what was typed into it.
+pub(crate) fn goes_past(id: String) {
+    take(found("main"));
+    goes_to(id);
+}
+
 /// The focus goes to the field of a place of the book, once it stands there; else to the record it is in. Then it is told.
 pub(crate) fn goes_to_place(place: &str, arrived: impl FnOnce() + 'static) {
     // First to what stays: a section that goes must not take the focus with it.

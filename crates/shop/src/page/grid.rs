@@ -1,11 +1,14 @@
 //! Rows of a table: a line each, found by a word, moved about in with the arrow keys, filled by pasting from a spreadsheet.
 
+mod pasting;
+mod stepping;
+
 use leptos::ev::{ClipboardEvent, KeyboardEvent};
 use leptos::prelude::*;
 use scantling_pricing::book::document::Node;
 use wasm_bindgen::JsCast;
 
-use super::cell::{cell, value_of};
+use super::cell::cell;
 use super::{focus, record};
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
@@ -41,10 +44,10 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
             shown.into_iter().map(|index| line(&desk, &place, &columns, index, open)).collect_view()
         }
     };
-    let keys = |event: KeyboardEvent| step(&event);
+    let keys = move |event: KeyboardEvent| stepping::step(&event, found, from);
     let paste = {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns);
-        move |event: ClipboardEvent| pasted(&desk, &place, &columns, &event)
+        move |event: ClipboardEvent| pasting::pasted(&desk, &place, &columns, found, &event)
     };
     let opened = {
         let (desk, place, row) = (desk.clone(), place.clone(), row.clone());
@@ -199,87 +202,10 @@ fn copy_row(desk: &Desk, row: &Path, index: usize) {
 /// Tables of what a buyer chooses from, as far as a design names it.
 const OFFERED: [&str; 4] = ["timbers", "slabs", "sheets", "resins"];
 
-/// Up, down and Enter go to the same column of the next row.
-fn step(event: &KeyboardEvent) {
-    let by: i64 = match event.key().as_str() {
-        "ArrowUp" => -1,
-        "ArrowDown" | "Enter" => 1,
-        _ => return,
-    };
-    let Some(here) = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok()) else {
-        return;
-    };
-    let id = here.id();
-    let Some((rest, column)) = id.rsplit_once('-') else { return };
-    let Some((start, row)) = rest.rsplit_once('-') else { return };
-    let Some(row) = row.parse::<i64>().ok().and_then(|row| row.checked_add(by)) else { return };
-    let next = format!("{start}-{row}-{column}");
-    let there = here.owner_document().and_then(|document| document.get_element_by_id(&next));
-    if let Some(there) = there.and_then(|there| there.dyn_into::<web_sys::HtmlElement>().ok()) {
-        event.prevent_default();
-        // Leaving a field takes what was typed into it.
-        let _nowhere = there.focus();
-    }
-}
-
-/// Cells copied from a spreadsheet, tabs between columns and lines between rows, from the cell they are pasted into on.
-fn pasted(desk: &Desk, place: &Path, columns: &[Field], event: &ClipboardEvent) {
-    let text = event.clipboard_data().and_then(|data| data.get_data("text/plain").ok()).unwrap_or_default();
-    if !text.contains(['\t', '\n']) {
-        return;
-    }
-    let Some(here) = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlElement>().ok()) else { return };
-    let id = here.id();
-    let mut ends = id.rsplit('-').map(|part| part.parse::<usize>().ok());
-    let (Some(Some(column)), Some(Some(row))) = (ends.next(), ends.next()) else { return };
-    event.prevent_default();
-    let edits = cells_of(&text, (row, column), place, columns, desk.rows_at(place));
-    desk.edit("Pasting", edits);
-}
-
-/// The edits that pasting is: rows that are not there yet are added, columns beyond the last are left out.
-pub(crate) fn cells_of(
-    text: &str,
-    (row, column): (usize, usize),
-    place: &Path,
-    columns: &[Field],
-    rows: usize,
-) -> Vec<Edit> {
-    let mut edits = Vec::new();
-    for (down, line) in text.trim_end_matches(['\r', '\n']).lines().enumerate() {
-        let index = row.saturating_add(down);
-        if index >= rows {
-            edits.push(Edit::Insert(place.index(index), Node::Table(Vec::new())));
-        }
-        for (field, written) in columns.iter().skip(column).zip(line.split('\t')) {
-            let written = written.trim();
-            let value = if field.kind == Kind::Switch { written.to_lowercase() } else { written.to_owned() };
-            if !value.is_empty() {
-                edits.push(Edit::set(place.index(index).key(&field.key), value_of(&field.kind, &value)));
-            }
-        }
-    }
-    edits
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::sheet::Sheet;
-
-    #[test]
-    fn what_is_pasted_from_a_spreadsheet_fills_cells_and_adds_rows() {
-        let field =
-            |key: &str, kind| Field { key: key.into(), label: key.into(), hint: String::new(), kind, required: true };
-        let columns = [field("name", Kind::Words), field("count", Kind::Whole), field("sold", Kind::Switch)];
-        let mut sheet = Sheet::open(r#"{"rows": [{"name": "a", "count": 1}, {"name": "b", "count": 2}]}"#).unwrap();
-        let place = Path::read("rows");
-        let edits = cells_of("7\tTRUE\tbeyond\r\neight\tfalse\r\n9\r\n", (1, 1), &place, &columns, 2);
-        assert!(sheet.edit("pasting", edits));
-        let text: String = sheet.text().split_whitespace().collect();
-        let expected = r#"{"rows":[{"name":"a","count":1},{"name":"b","count":7,"sold":true},{"count":"eight","sold":false},{"count":9}]}"#;
-        assert_eq!(text, expected);
-        sheet.undo();
-        assert_eq!(sheet.at(&Path::read("rows[1].count")), Some(&Node::Int(2)));
-    }
+/// The row and the column of the cell that an event came from, out of its id.
+fn cell_of(target: &web_sys::EventTarget) -> Option<(usize, usize)> {
+    let id = target.dyn_ref::<web_sys::Element>()?.id();
+    let (rest, column) = id.strip_prefix("c-")?.rsplit_once('-')?;
+    let (_, row) = rest.rsplit_once('-')?;
+    Some((row.parse().ok()?, column.parse().ok()?))
 }
