@@ -12,7 +12,7 @@
 use std::time::Duration;
 
 use anyhow::{Context, Result, bail};
-use scantling_tests::{Engine, Page, Visit};
+use scantling_tests::{Engine, Page, TRIES, Visit, allowed, middle};
 use serde_json::{Value, json};
 
 /// How often a page is loaded; the middle one counts.
@@ -39,12 +39,6 @@ const WATCH: &str = "(() => { \
          port2.postMessage(0); }), true); \
      return 1; })()";
 
-/// Where the budgets are kept: how many times as long as the plain page the first price and a key may take.
-const BUDGET: &str = include_str!("../../crates/xtask/speed-budget.txt");
-
-/// With `--check`, how often it is measured before it counts as over: a machine that is busy for a moment must not fail it.
-const TRIES: usize = 3;
-
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
     let check = std::env::args().any(|argument| argument == "--check");
@@ -52,7 +46,7 @@ async fn main() -> Result<()> {
         measure().await?;
         return Ok(());
     }
-    let [first, key] = budgets()?;
+    let (first, key) = (allowed("first-price")?, allowed("key")?);
     for _ in 0..TRIES {
         let [one, other] = measure().await?;
         if one <= first && other <= key {
@@ -63,16 +57,6 @@ async fn main() -> Result<()> {
     bail!(
         "measured {TRIES} times, it was over {first} times the plain page for the first price or {key} for a key each time"
     )
-}
-
-/// The two ratios that are allowed: a word and a number on each line.
-fn budgets() -> Result<[f64; 2]> {
-    let of = |word: &str| {
-        let line = BUDGET.lines().find_map(|line| line.strip_prefix(word));
-        let number = line.and_then(|rest| rest.trim().parse().ok());
-        number.with_context(|| format!("speed-budget.txt has no {word}"))
-    };
-    Ok([of("first-price")?, of("key")?])
 }
 
 /// Measures both pages, prints what was found, and gives how many times as long the first price and a key take on the demo's.
@@ -180,9 +164,4 @@ async fn press(page: &Page, keys: &str) -> Result<()> {
         .await?;
     }
     Ok(())
-}
-
-fn middle(all: &mut [f64]) -> f64 {
-    all.sort_by(f64::total_cmp);
-    all.get(all.len() / 2).copied().unwrap_or_default()
 }

@@ -9,6 +9,8 @@ mod axe;
 #[cfg(feature = "browser")]
 mod browser;
 #[cfg(feature = "browser")]
+mod budget;
+#[cfg(feature = "browser")]
 mod engine;
 #[cfg(feature = "browser")]
 mod keys;
@@ -27,6 +29,8 @@ mod processes;
 #[cfg(feature = "browser")]
 mod windows;
 
+#[cfg(feature = "browser")]
+pub use budget::{TRIES, allowed, middle};
 #[cfg(feature = "browser")]
 pub use engine::{Engine, Scheme};
 #[cfg(feature = "browser")]

@@ -21,6 +21,14 @@ impl Slices {
         next(self.clone(), turn, step);
     }
 
+    /// The same for work that puts something on the page, one step at a time: what a step changes is made by the browser after it, and its
+    /// time is no part of the step's own.
+    pub(crate) fn run_apart(&self, step: impl FnMut() -> bool + 'static) {
+        self.end();
+        let turn = self.0.load(Ordering::Relaxed);
+        next_apart(self.clone(), turn, step);
+    }
+
     /// Ends what is under way.
     pub(crate) fn end(&self) {
         self.0.fetch_add(1, Ordering::Relaxed);
@@ -43,4 +51,13 @@ fn next(slices: Slices, turn: u32, mut step: impl FnMut() -> bool + 'static) {
         }
     };
     set_timeout(slice, Duration::ZERO);
+}
+
+fn next_apart(slices: Slices, turn: u32, mut step: impl FnMut() -> bool + 'static) {
+    let one = move || {
+        if slices.0.load(Ordering::Relaxed) == turn && step() {
+            next_apart(slices, turn, step);
+        }
+    };
+    set_timeout(one, Duration::ZERO);
 }

@@ -24,7 +24,7 @@ const BROWSER_CRATES: [&str; 8] = [
 /// A step: its word, what it does, how it is run.
 type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
-const STEPS: [Step; 14] = [
+const STEPS: [Step; 15] = [
     ("format", "rustfmt has nothing to change", format),
     ("lint", "clippy has nothing to say, for this machine and for wasm", lint),
     ("licences", "all we build with may be used, and comes from the registry", licences_allowed),
@@ -37,6 +37,7 @@ const STEPS: [Step; 14] = [
     ("wasm", "tests of the widget inside a browser", wasm),
     ("size", "the bundle is within its budget", within_budget),
     ("speed", "first price and keystroke are within their budget beside a plain page", speed_in_budget),
+    ("shop", "a shop book of 5 000 rows opens and is edited within its budget beside the demo's", shop_in_budget),
     ("release", "the release folder comes out the same twice", same_twice),
     ("browser", "the demo page in real browsers of three engines", browser),
 ];
@@ -175,15 +176,27 @@ fn cost_in_budget(counts: &mut Counts) -> Result<bool> {
     Ok(counts.check(true))
 }
 
-/// On the folder that the size step has just written; alone, it is written first.
 fn speed_in_budget(counts: &mut Counts) -> Result<bool> {
     if !had(counts, "first price and keystroke in Chromium", tools::chromium()) {
         return Ok(true);
     }
-    written()?;
-    let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "speed"];
-    run(cargo().args(page).args(["--", "--check"]))?;
+    in_browser("speed", &["--check"])?;
     Ok(counts.check(true))
+}
+
+fn shop_in_budget(counts: &mut Counts) -> Result<bool> {
+    if !had(counts, "a large shop book in Chromium", tools::chromium()) {
+        return Ok(true);
+    }
+    in_browser("desk", &["--check"])?;
+    Ok(counts.check(true))
+}
+
+/// Runs an example on the folder that the size step has just written; alone, it is written first.
+fn in_browser(example: &str, options: &[&str]) -> Result<()> {
+    written()?;
+    let it = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", example, "--"];
+    run(cargo().args(it).args(options))
 }
 
 fn pictures_current(counts: &mut Counts) -> Result<bool> {
@@ -296,10 +309,7 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
     }
     if let ["page" | "shop"] = filter {
         tools::chromium()?;
-        written()?;
-        let page = if filter == ["page"] { "speed" } else { "desk" };
-        let run_it = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", page];
-        return run(cargo().args(run_it));
+        return in_browser(if filter == ["page"] { "speed" } else { "desk" }, &[]);
     }
     let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))
@@ -308,8 +318,7 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
 /// `cargo xtask soak`, on the folder as it stands.
 pub(crate) fn soak() -> Result<()> {
     tools::chromium()?;
-    written()?;
-    run(cargo().args(["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "soak"]))
+    in_browser("soak", &[])
 }
 
 /// `cargo xtask shots`, of all states, or those of the page to start at.

@@ -12,6 +12,7 @@ use scantling_pricing::measure::{DecimalMark, LengthUnit, read_length};
 use scantling_pricing::publish::{Basis, fold};
 
 use super::fields::mend_first;
+use super::little::options;
 use crate::comma::plain;
 use crate::desk::Desk;
 
@@ -210,11 +211,8 @@ impl Of {
     fn choice(self, place: &str, label: &str, names: Vec<(String, String)>) -> AnyView {
         let (own, invalid) = (place.to_owned(), self.invalid(place));
         let held = self.typed.with_untracked(|typed| typed.get(place).map(str::to_owned));
-        let options = names.into_iter().map(|(key, name)| {
-            let chosen = held.as_deref() == Some(key.as_str());
-            view! { <option value=key selected=chosen>{name}</option> }
-        });
-        let options = options.collect_view();
+        let held = held.unwrap_or_default();
+        let options = options(move || names.clone(), move || held.clone());
         self.labelled(place, label, move |id, fault| {
             view! {
                 <select

@@ -6,6 +6,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::money::Money;
 
 use super::grid;
+use super::little::options;
 use crate::basket::{Figures, Piece, Priced, places_in};
 use crate::desk::Desk;
 use crate::percent::{percent_of, signed};
@@ -169,11 +170,11 @@ fn chosen(desk: &Desk) -> impl IntoView + use<> {
         let (desk, place) = (desk.clone(), place.clone());
         move || kind.as_ref().filter(|_| any.get()).map(|row| grid::grid(&desk, &place, row))
     };
+    let design = RwSignal::new(String::new());
     let designs = {
         let desk = desk.clone();
-        move || options(&desk)
+        options(move || designs(&desk), move || design.get())
     };
-    let design = RwSignal::new(String::new());
     let add = {
         let desk = desk.clone();
         move |_| add(&desk, &place, &design.get_untracked())
@@ -194,14 +195,10 @@ fn chosen(desk: &Desk) -> impl IntoView + use<> {
 }
 
 /// The designs of the book, by key and name.
-fn options(desk: &Desk) -> Vec<AnyView> {
+fn designs(desk: &Desk) -> Vec<(String, String)> {
     let designs = Path::whole().key("designs");
-    let option = |index: usize| {
-        let key = desk.words_at(&designs.index(index).key("key"));
-        let name = desk.words_at(&designs.index(index).key("name"));
-        view! { <option value=key>{name}</option> }.into_any()
-    };
-    (0..desk.rows_at(&designs)).map(option).collect()
+    let words = |index: usize, key: &str| desk.words_at(&designs.index(index).key(key));
+    (0..desk.rows_at(&designs)).map(|index| (words(index, "key"), words(index, "name"))).collect()
 }
 
 /// Puts a design at its defaults into the basket, to be changed there.

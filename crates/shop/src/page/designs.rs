@@ -14,6 +14,7 @@ use scantling_pricing::book::check::DesignProof;
 use scantling_pricing::book::document::Node;
 
 use super::cell::AsTyped;
+use super::little::options;
 use super::record::labelled;
 use crate::desk::Desk;
 use crate::draft::{Draft, Said, Shown};
@@ -155,25 +156,19 @@ impl Bench {
 
 /// Which design, and what is done with it whole.
 fn chooser(bench: &Bench) -> impl IntoView + use<> {
+    let index = bench.index;
     let names = {
         let bench = bench.clone();
-        Memo::new(move |_| {
-            let name = |index: usize| {
-                let own = Bench::list().index(index);
-                let name = bench.desk.words_at(&own.key("name"));
-                if name.is_empty() { format!("Design {}", index.saturating_add(1)) } else { name }
+        move || {
+            let name = |at: usize| {
+                let name = bench.desk.words_at(&Bench::list().index(at).key("name"));
+                let name = if name.is_empty() { format!("Design {}", at.saturating_add(1)) } else { name };
+                (at.to_string(), name)
             };
-            (0..bench.count()).map(name).collect::<Vec<String>>()
-        })
+            (0..bench.count()).map(name).collect()
+        }
     };
-    let index = bench.index;
-    let options = move || {
-        let each = names.get().into_iter().enumerate();
-        let one = |(at, name): (usize, String)| {
-            view! { <option value=at.to_string() prop:selected=move || index.get() == at>{name}</option> }
-        };
-        each.map(one).collect_view()
-    };
+    let options = options(names, move || index.get().to_string());
     let (turn, copy, new, out) = (bench.clone(), bench.clone(), bench.clone(), bench.clone());
     let choose = move |event| {
         if let Ok(index) = event_target_value(&event).parse() {

@@ -9,14 +9,19 @@ use scantling_pricing::book::document::Node;
 use wasm_bindgen::JsCast;
 
 use super::cell::cell;
+use super::little::{Room, growing};
+use super::paged::{pages, part};
 use super::{focus, record};
 use crate::desk::Desk;
 use crate::form::{Field, Kind};
 use crate::sheet::{Edit, Path};
 use crate::units;
 
-/// Rows on the page at once: more would make every keystroke wait.
-const AT_ONCE: usize = 40;
+/// Rows above one that was gone to, so that it is seen what it stands among.
+const ABOVE: usize = 2;
+
+/// Cells that are made in one frame; each is a field with what is wrong with it.
+const CELLS: usize = 40;
 
 /// The grid of a list of tables.
 pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
@@ -25,7 +30,7 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
     let wanted = RwSignal::new(String::new());
     let gone_to = desk.row_gone_to(place);
     let open: RwSignal<Option<usize>> = RwSignal::new(gone_to);
-    let from = RwSignal::new(gone_to.unwrap_or(0).saturating_sub(AT_ONCE.div_euclid(2)));
+    let from = RwSignal::new(gone_to.unwrap_or(0).saturating_sub(ABOVE));
     let found = {
         let (desk, place) = (desk.clone(), place.clone());
         Memo::new(move |_| found(&desk, &place, &wanted.get()))
@@ -37,12 +42,10 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
             view! { <th scope="col" title=hint>{column.label.clone()}</th> }
         })
         .collect_view();
+    let rows = growing(move || found.with(|found| part(found, from.get())), room(columns.len()));
     let body = {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns.clone());
-        move || {
-            let shown: Vec<usize> = found.with(|found| found.iter().skip(from.get()).take(AT_ONCE).copied().collect());
-            shown.into_iter().map(|index| line(&desk, &place, &columns, index, open)).collect_view()
-        }
+        move |index: usize| line(&desk, &place, &columns, index, open)
     };
     let keys = move |event: KeyboardEvent| stepping::step(&event, found, from);
     let paste = {
@@ -66,7 +69,7 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
         <div class="scroll">
             <table class="grid" on:keydown=keys on:paste=paste>
                 <thead><tr><th scope="col">{"Row"}</th>{heads}</tr></thead>
-                <tbody>{body}</tbody>
+                <tbody><For each=move || rows.get() key=|index| *index children=body /></tbody>
             </table>
         </div>
         {opened}
@@ -92,18 +95,10 @@ fn found(desk: &Desk, place: &Path, wanted: &str) -> Vec<usize> {
     })
 }
 
-fn pages(count: usize, from: RwSignal<usize>) -> impl IntoView {
-    let start = from.get();
-    let last = start.saturating_add(AT_ONCE).min(count);
-    (count > AT_ONCE).then(|| {
-        view! {
-            <span class="pages">
-                <button type="button" disabled=start == 0 on:click=move |_| from.set(start.saturating_sub(AT_ONCE))>{"Earlier"}</button>
-                {format!(" {} to {last} of {count} ", start.saturating_add(1))}
-                <button type="button" disabled=last == count on:click=move |_| from.set(last)>{"Later"}</button>
-            </span>
-        }
-    })
+/// How many rows a frame has room for. The row that was gone to is among the first.
+fn room(columns: usize) -> Room {
+    let more = CELLS.checked_div(columns).unwrap_or(1).max(1);
+    Room { first: more.max(ABOVE.saturating_add(1)), more }
 }
 
 fn line(desk: &Desk, place: &Path, columns: &[Field], index: usize, open: RwSignal<Option<usize>>) -> AnyView {

@@ -32,11 +32,13 @@ const NAMES: Names =
 pub(crate) fn section(desk: &Desk) -> AnyView {
     let (all, lines) = (desk.clone(), desk.clone());
     let grid = {
-        let desk = desk.clone();
-        move || {
-            let place = Path::whole().key(NAMES.list);
-            desk.kind.field(NAMES.list).map(|field| record::value(&desk, &place, &field.kind, &field.label))
-        }
+        let (desk, place) = (desk.clone(), Path::whole().key(NAMES.list));
+        let (own, at) = (desk.clone(), place.clone());
+        let grid = move || match own.kind.field(NAMES.list) {
+            Some(field) => record::value(&own, &at, &field.kind, &field.label),
+            None => ().into_any(),
+        };
+        record::folded(&desk, &place, || "All jobs as a grid".to_owned(), grid)
     };
     let owing = owing(desk);
     view! {
@@ -50,10 +52,7 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
                 {button("Write jobs.csv, a row a job", move || export(&all, "jobs.csv"))}
                 {button("Write job-lines.csv, a row a line", move || export(&lines, "job-lines.csv"))}
             </div>
-            <details class="inner">
-                <summary>{"All jobs as a grid"}</summary>
-                {grid}
-            </details>
+            {grid}
         </section>
     }
     .into_any()

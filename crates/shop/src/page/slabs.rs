@@ -10,6 +10,7 @@ use scantling_pricing::book::stock::{Slab, Timber};
 use scantling_pricing::takeoff::Allowances;
 
 use super::designs::address;
+use super::little::options;
 use super::record;
 use crate::cuts;
 use crate::desk::Desk;
@@ -64,20 +65,16 @@ pub(crate) fn section(desk: &Desk, field: &Field) -> AnyView {
 fn chooser(desk: &Desk, list: &Path, (index, cut): (RwSignal<usize>, RwSignal<cut::Typed>)) -> impl IntoView + use<> {
     let names = {
         let (desk, list) = (desk.clone(), list.clone());
-        Memo::new(move |_| {
+        move || {
             let name = |at: usize| {
                 let name = desk.words_at(&list.index(at).key("name"));
-                if name.is_empty() { format!("Row {}", at.saturating_add(1)) } else { name }
+                let name = if name.is_empty() { format!("Row {}", at.saturating_add(1)) } else { name };
+                (at.to_string(), name)
             };
-            (0..desk.rows_at(&list)).map(name).collect::<Vec<String>>()
-        })
+            (0..desk.rows_at(&list)).map(name).collect()
+        }
     };
-    let options = move || {
-        let one = |(at, name): (usize, String)| {
-            view! { <option value=at.to_string() prop:selected=move || index.get() == at>{name}</option> }
-        };
-        names.get().into_iter().enumerate().map(one).collect_view()
-    };
+    let options = options(names, move || index.get().to_string());
     let choose = move |event| {
         if let Ok(at) = event_target_value(&event).parse() {
             cut.set(cut::Typed::default());

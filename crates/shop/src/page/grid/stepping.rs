@@ -4,8 +4,9 @@ use leptos::ev::KeyboardEvent;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 
-use super::{AT_ONCE, cell_of};
-use crate::page::focus;
+use super::super::focus;
+use super::super::paged::AT_ONCE;
+use super::cell_of;
 
 /// Goes to the next row, or the one before.
 pub(super) fn step(event: &KeyboardEvent, found: Memo<Vec<usize>>, from: RwSignal<usize>) {

@@ -5,11 +5,13 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::measure::{LengthUnit, Quantity};
 
 use super::super::fields::{bare, field, text_of};
+use super::super::little::options;
 use super::super::measured::{in_unit, measured};
 use super::super::scrolled::scrolled;
 use super::cut_out::cut_out;
 use crate::desk::Desk;
 use crate::sheet::{Edit, Path};
+use crate::slim::rows;
 
 /// One kind of material: where it stands, what its two figures are.
 struct Stuff {
@@ -229,18 +231,15 @@ fn another(desk: &Desk, job: &Path, stuff: &'static Stuff, keys: Memo<Vec<String
     let wanted = RwSignal::new(String::new());
     let id = format!("another-{}", stuff.list);
     let source = desk.clone();
-    let options = move || {
+    let names = move || {
         let (held, place) = (keys.get(), Path::whole().key(stuff.list));
-        let all: Vec<(String, String)> = source.sheet.with(|sheet| match sheet.at(&place) {
-            Some(Node::List(rows)) => {
-                let named = |row: &Node| Some((text_of(row, "key")?.to_owned(), text_of(row, "name")?.to_owned()));
-                rows.iter().filter_map(named).filter(|(key, _)| !held.contains(key)).collect()
-            }
-            _ => Vec::new(),
-        });
-        let each = all.into_iter().map(|(key, name)| view! { <option value=key>{name}</option> });
-        each.collect_view()
+        source.sheet.with(|sheet| {
+            let named = |row: &Node| Some((text_of(row, "key")?.to_owned(), text_of(row, "name")?.to_owned()));
+            let all = sheet.at(&place).map_or(&[][..], rows).iter().filter_map(named);
+            all.filter(|(key, _)| !held.contains(key)).collect()
+        })
     };
+    let options = options(names, move || wanted.get());
     let (desk, job) = (desk.clone(), job.clone());
     let add = move |_| {
         let key = wanted.get_untracked();
