@@ -1,8 +1,9 @@
 //! The papers: a small static site out of `docs/papers`, whose every figure is worked out as it is built.
 //!
 //! A page is Markdown with places to fill, `{{...}}` (see [`figures`]). A place that can't be filled, a figure written by hand, a link that
-//! leads nowhere and a test that is named and does not exist each stop the build, with file and line.
+//! leads nowhere, a scene that no paper shows and a test that is named and does not exist each stop the build, with file and line.
 
+mod by_hand;
 mod figures;
 mod links;
 mod page;
@@ -65,6 +66,7 @@ pub(crate) fn build(folder: &Path) -> Result<Count> {
         }
     }
     faults.extend(left_over(&source)?);
+    faults.extend(figures.unused().into_iter().map(|fault| format!("{SOURCE}/{fault}")));
     if faults.is_empty() {
         faults = links::of_papers(&pages);
     }
