@@ -3,6 +3,7 @@
 //! It is put together from `target/dist` and files of the project alone, with no clock and no chance: the same inputs give the same
 //! bytes, and a test builds it twice.
 
+mod links;
 mod packed;
 mod start;
 
@@ -113,6 +114,8 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     papers::build(&folder.join("papers"))?;
     licences::write(&folder.join("licences"))?;
     fs::write(folder.join(SUMS), sums(folder)?)?;
+    let followed = links::followed(folder, &files(folder)?)?;
+    println!("{followed} links of the release folder's pages lead somewhere in it");
     Ok(())
 }
 
