@@ -26,9 +26,17 @@ const FROM_ABOVE: [&str; 2] = ["scantling/", "price-book.json"];
 /// What of `target/dist` stands at the top of the release; the rest is the demo's page.
 const AT_THE_TOP: [&str; 5] = ["scantling", "shop.html", "shop.webmanifest", "shop-worker.js", "price-book.json"];
 
+/// What the release is called.
+const NAME: &str = concat!("scantling-", env!("CARGO_PKG_VERSION"));
+
+/// Where the project in this folder writes it.
+pub(crate) fn folder_of(project: &Path) -> PathBuf {
+    project.join("target").join(NAME)
+}
+
 /// Where it is written.
 pub(crate) fn folder() -> PathBuf {
-    root().join("target").join(concat!("scantling-", env!("CARGO_PKG_VERSION")))
+    folder_of(&root())
 }
 
 /// Writes the release folder from the folder that is put on a host.
@@ -42,10 +50,10 @@ pub(crate) fn write(dist: &Path) -> Result<()> {
     Ok(())
 }
 
-/// Packs a folder into one file beside it.
+/// Packs a folder into one file beside it. Whatever the folder is called, what is unpacked has the release's own name.
 fn pack(folder: &Path) -> Result<PathBuf> {
     let packed = beside(folder, "zip");
-    fs::write(&packed, packed::pack(folder, &files(folder)?)?)?;
+    fs::write(&packed, packed::pack(folder, NAME, &files(folder)?)?)?;
     Ok(packed)
 }
 
@@ -54,19 +62,14 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     let (folder, again) = (folder(), root().join("target/release-again"));
     put_together(dist, &folder)?;
     put_together(dist, &again)?;
-    let (one, other) = (files(&folder)?, files(&again)?);
-    if one != other {
-        bail!("built twice, the release folder holds other files");
-    }
-    for file in &one {
-        if fs::read(folder.join(file))? != fs::read(again.join(file))? {
-            bail!("built twice, {file} of the release folder is not the same");
-        }
+    let files = same(&folder, &again)?;
+    let (packed, packed_again) = (pack(&folder)?, pack(&again)?);
+    if fs::read(&packed)? != fs::read(&packed_again)? {
+        bail!("packed twice, the release is not the same");
     }
     if sums(&folder)? != fs::read_to_string(folder.join(SUMS))? {
         bail!("{SUMS} does not fit the files beside it");
     }
-    let packed = pack(&folder)?;
     // By the tools that those who download it have.
     if at_hand("sha256sum") {
         run(Command::new("sha256sum").args(["--quiet", "--check", SUMS]).current_dir(&folder))?;
@@ -74,9 +77,27 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     if on_path("unzip").is_some() {
         run(Command::new("unzip").args(["-tqq"]).arg(&packed))?;
     }
-    println!("built twice, {} files of the release folder are the same to the byte", one.len());
+    println!("put together twice, {files} files of the release folder and its archive are the same to the byte");
     fs::remove_dir_all(&again)?;
+    fs::remove_file(packed_again)?;
     Ok(())
+}
+
+/// Whether two folders hold the same files to the byte; how many there are.
+///
+/// # Errors
+/// The first file that is not the same.
+pub(crate) fn same(one: &Path, other: &Path) -> Result<usize> {
+    let names = files(one)?;
+    if names != files(other)? {
+        bail!("built twice, the release folder holds other files");
+    }
+    for file in &names {
+        if fs::read(one.join(file))? != fs::read(other.join(file))? {
+            bail!("built twice, {file} of the release folder is not the same");
+        }
+    }
+    Ok(names.len())
 }
 
 /// What a maker puts a file of their own in place of.
@@ -144,13 +165,14 @@ const SUMS: &str = "SHA256SUMS";
 fn sums(folder: &Path) -> Result<String> {
     let mut out = String::new();
     for file in files(folder)?.iter().filter(|file| *file != SUMS) {
-        let mut sum = String::new();
-        for byte in Sha256::digest(fs::read(folder.join(file))?) {
-            write!(sum, "{byte:02x}")?;
-        }
-        writeln!(out, "{sum}  {file}")?;
+        writeln!(out, "{}  {file}", sum(&fs::read(folder.join(file))?))?;
     }
     Ok(out)
+}
+
+/// The checksum of these bytes.
+pub(crate) fn sum(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// All files below a folder, by their way from there, in order.
