@@ -1,6 +1,6 @@
 //! A design as it is edited: drawn at any size, priced and proved from the few rows it names, whether the rest of the book is right or not.
 
-use scantling_drawing::{Paper, Scale, View, draw, measured, svg};
+use scantling_drawing::{Paper, Scale, Seen, View, described, draw, measured, svg};
 use scantling_pricing::book::check::{Broken, DesignProof};
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::work::PastJobs;
@@ -35,6 +35,15 @@ pub enum Shown {
     Measured,
     /// One view alone.
     One(View),
+}
+
+impl Shown {
+    const fn seen(self) -> Seen {
+        match self {
+            Self::Measured => Seen::Measured,
+            Self::One(_) => Seen::Alone,
+        }
+    }
 }
 
 impl Draft {
@@ -127,7 +136,15 @@ impl Draft {
             }
             Shown::One(view) => draw(&resolved, view, unit),
         };
-        Ok(svg::write(&drawn, name, name))
+        Ok(svg::write(&drawn, name, &described(&resolved, unit, shown.seen())))
+    }
+
+    /// The drawing in words, for a maker who doesn't see it.
+    ///
+    /// # Errors
+    /// As [`Draft::resolved`].
+    pub fn described(&self, brief: &Brief, shown: Shown) -> Result<String, String> {
+        Ok(described(&self.resolved(brief)?, self.unit(), shown.seen()))
     }
 
     /// The same with some parts in a colour that stands out.
