@@ -3,6 +3,7 @@
 mod cost;
 mod deny;
 mod dist;
+mod embedding;
 mod fuzz;
 mod licences;
 mod nightly;
@@ -28,6 +29,7 @@ cargo xtask serve [--port N] [--no-open]   build the demo page and serve it on t
 cargo xtask dist                           write the deployable folder, target/dist, and the release folder
 cargo xtask release                        write the release folder from target/dist as it stands, twice, and compare
 cargo xtask dist --shop-quickly            put the maker's page alone into it, not made small, for a look
+cargo xtask dist --quickly                 write both folders with nothing made small, for a look
 cargo xtask size                           compare the bundle with its budget
 cargo xtask test [--only STEP]             run every test, or one step of them
 cargo xtask nightly [--only STEP]          what takes too long for every change: fuzz, soak, bench page, shots, deny, a second build
@@ -36,7 +38,8 @@ cargo xtask bench browser                  time it in a browser, beside the same
 cargo xtask bench shop                     time the maker's page in target/dist with a book of 5 000 rows, beside the demo's
 cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
 cargo xtask cost                           count the instructions of the engine's work, and hold them against their budget
-cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers: length, brief, request, book, link, record
+cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers, one of them or all
+cargo xtask fuzz --keep [TARGET]           put the fewest inputs that reach what the fuzzer has reached into the corpus
 cargo xtask soak                           10 000 edits and 1000 widgets that come and go, with what the page holds
 cargo xtask shots                          take the widget in ten states at four widths, and the demo page
 cargo xtask shots start                    take the pictures of START.html, the page a maker starts at
@@ -55,6 +58,7 @@ fn main() -> ExitCode {
     let done = match words.as_slice() {
         ["serve", options @ ..] => serve::serve(options),
         ["dist", "--shop-quickly"] => dist::shop_page_quickly(),
+        ["dist", "--quickly"] => dist::quickly(),
         ["dist"] => dist::dist().map(drop),
         ["size"] => dist::dist().and_then(|dist| size::check(&dist.folder)),
         ["test"] => return steps::test(None),

@@ -17,7 +17,9 @@ use anyhow::{Context, Result, bail};
 
 use crate::shell::root;
 use figures::Figures;
+pub(crate) use figures::readme;
 use page::Page;
+pub(crate) use page::escaped;
 
 /// Where they are written by people.
 const SOURCE: &str = "docs/papers";
@@ -120,7 +122,7 @@ fn contents(open: &str, pages: &BTreeMap<&str, Page>) -> String {
             // "Rates: from what it costs you ..." is "Rates" there.
             let title = pages.get(name).and_then(|page| page.title.split(':').next()).unwrap_or_default();
             let current = if *name == open { " aria-current=\"page\"" } else { "" };
-            out.push_str(&format!("<li><a href=\"{name}.html\"{current}>{}</a></li>\n", page::escaped(title)));
+            out.push_str(&format!("<li><a href=\"{name}.html\"{current}>{}</a></li>\n", escaped(title)));
         }
         out.push_str("</ul>\n");
     }

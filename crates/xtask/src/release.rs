@@ -18,10 +18,13 @@ use xtask::browsers::on_path;
 
 use crate::dist::{beside, copy};
 use crate::shell::{at_hand, root, run};
-use crate::{licences, papers};
+use crate::{embedding, licences, papers};
 
-/// What the demo's page takes from beside itself in `target/dist`, and from one folder further up in the release.
+/// What the demo's pages take from beside themselves in `target/dist`, and from one folder further up in the release.
 const FROM_ABOVE: [&str; 2] = ["scantling/", "price-book.json"];
+
+/// The demo's pages.
+const DEMO_PAGES: [&str; 2] = ["index.html", embedding::PAGE];
 
 /// What of `target/dist` stands at the top of the release; the rest is the demo's page.
 const AT_THE_TOP: [&str; 5] = ["scantling", "shop.html", "shop.webmanifest", "shop-worker.js", "price-book.json"];
@@ -48,6 +51,11 @@ pub(crate) fn write(dist: &Path) -> Result<()> {
     let shown = |path: &Path| path.strip_prefix(root()).unwrap_or(path).display().to_string();
     println!("wrote {}, and {} of {bytes} kB to download", shown(&folder), shown(&packed));
     Ok(())
+}
+
+/// Writes the folder alone, not packed.
+pub(crate) fn write_folder(dist: &Path) -> Result<()> {
+    put_together(dist, &folder())
 }
 
 /// Packs a folder into one file beside it. Whatever the folder is called, what is unpacked has the release's own name.
@@ -115,18 +123,20 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
             .with_context(|| format!("{name} is missing in {}", dist.display()))?;
     }
     for file in files(&demo)? {
-        // Small forms of what stands at the top, and of the page, which is another now.
+        // Small forms of what stands at the top, and of the pages, which are others now.
         let is_small_form = |name: &str| file.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'));
         if is_small_form(TO_BE_REPLACED) {
             // A host that sends small forms would go on sending the demo's prices after the maker's own stand there.
             fs::remove_file(demo.join(&file))?;
         } else if AT_THE_TOP.into_iter().any(is_small_form) {
             fs::rename(demo.join(&file), folder.join(&file))?;
-        } else if file.starts_with("index.html.") {
+        } else if DEMO_PAGES.into_iter().any(is_small_form) {
             fs::remove_file(demo.join(&file))?;
         }
     }
-    lift(&demo.join("index.html"))?;
+    for page in DEMO_PAGES {
+        lift(&demo.join(page))?;
+    }
     copy_file("shared/books/demo-shop.json", &folder.join("shop-book.json"))?;
     for name in ["LICENSE-MIT", "LICENSE-APACHE"] {
         copy_file(name, &folder.join(name))?;
@@ -140,13 +150,13 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     Ok(())
 }
 
-/// The demo's page, one folder further down.
+/// A page of the demo's, one folder further down.
 fn lift(page: &Path) -> Result<()> {
     let mut html = fs::read_to_string(page)?;
     for name in FROM_ABOVE {
         let there = format!("\"{name}");
         if !html.contains(&there) {
-            bail!("the demo's page takes nothing from {name}: mend FROM_ABOVE in release.rs");
+            bail!("{} takes nothing from {name}: mend FROM_ABOVE in release.rs", page.display());
         }
         html = html.replace(&there, &format!("\"../{name}"));
     }

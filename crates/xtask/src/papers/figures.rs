@@ -291,7 +291,7 @@ fn day(iso: &str) -> Result<String> {
 }
 
 /// The table of the README whose first column has this head.
-fn readme(word: &str) -> Result<String> {
+pub(crate) fn readme(word: &str) -> Result<String> {
     let readme = fs::read_to_string(root().join("README.md")).context("README.md can't be read")?;
     let head = format!("| {word}");
     let rows = readme.lines().skip_while(|line| !line.starts_with(&head)).take_while(|line| line.starts_with('|'));
