@@ -189,9 +189,10 @@ impl Draft {
         Some(brief)
     }
 
-    /// Takes the next step of its proof; says whether there is another.
-    pub fn prove(&self, proof: &mut DesignProof) -> bool {
-        self.design().is_some_and(|design| proof.step(&self.prices, design))
+    /// Takes the next step of its proof; says how many were taken and how many there are, where there is another.
+    pub fn prove(&self, proof: &mut DesignProof) -> Option<(usize, usize)> {
+        let design = self.design()?;
+        proof.step(&self.prices, design).then(|| proof.far(design))
     }
 
     /// Where something written wrong stands in the whole book.

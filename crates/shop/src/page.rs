@@ -22,6 +22,7 @@ mod measure;
 mod offers;
 mod payments;
 mod picture;
+mod progress;
 mod publish;
 mod quote;
 mod quotes;
