@@ -12,6 +12,7 @@ pub mod demo;
 mod desk;
 pub mod draft;
 pub mod find;
+pub mod first_visit;
 pub mod form;
 pub mod judge;
 pub mod keep;

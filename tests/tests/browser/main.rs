@@ -10,6 +10,7 @@ mod clock;
 mod drawing;
 mod element;
 mod embedding;
+mod first_visit;
 mod hostile;
 mod journey;
 mod keyboard;
@@ -118,6 +119,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     embedding::every_attribute_is_tried_on_the_page_that_lists_them,
     embedding::events_and_the_page_s_own_words_are_tried_there,
     embedding::every_custom_property_and_every_part_reaches_the_widget,
+    first_visit::whoever_comes_first_is_told_whose_book_it_is_until_it_is_put_away,
+    first_visit::a_table_without_rows_and_a_basket_without_prices_say_why,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,

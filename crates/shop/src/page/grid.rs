@@ -37,6 +37,10 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
             shown.into_iter().map(|index| line(&desk, &place, &columns, index, open)).collect_view()
         }
     };
+    let empty = {
+        let (desk, place) = (desk.clone(), place.clone());
+        move || found.with(Vec::is_empty).then(|| view! { <p class="note">{nothing(desk.rows_at(&place))}</p> })
+    };
     let keys = |event: KeyboardEvent| step(&event);
     let paste = {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns);
@@ -56,7 +60,8 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
             {move || pages(found.with(Vec::len), from)}
             <button type="button" on:click=add>{"Add a row"}</button>
         </div>
-        <div class="scroll">
+        {empty}
+        <div class="scroll" hidden=move || found.with(Vec::is_empty)>
             <table class="grid" on:keydown=keys on:paste=paste>
                 <thead><tr><th scope="col">{"Row"}</th>{heads}</tr></thead>
                 <tbody>{body}</tbody>
@@ -65,6 +70,11 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
         {opened}
     }
     .into_any()
+}
+
+/// What stands in place of a table that has no row to show, of so many there are.
+const fn nothing(rows: usize) -> &'static str {
+    if rows == 0 { "Nothing stands here yet. “Add a row” begins it." } else { "No row has that word in it." }
 }
 
 /// Rows with a word in them; all of them for no word.
