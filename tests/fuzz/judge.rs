@@ -15,6 +15,10 @@ static DEMO: LazyLock<PriceBook> = LazyLock::new(|| {
     PriceBook::read(include_str!("../../public/price-book.json")).expect("the demo's price book reads")
 });
 
+/// A brief with a destination.
+const CHICAGO: &str =
+    r#"{"scantling_brief": 1, "design": "table", "destination": {"country": "US", "postal_code": "60601"}}"#;
+
 /// A length that reads is written so that it reads back the same.
 pub(crate) fn length(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
@@ -67,6 +71,24 @@ pub(crate) fn book(bytes: &[u8]) {
     let Ok(book) = fold(&shop, Basis::Selling) else { return };
     for design in book.designs.iter().take(8) {
         let _ = estimate(&book, &Brief::new(design.key.clone()));
+    }
+}
+
+/// A price book that reads as a buyer's browser reads it, unchecked, is written so that it reads back the same, and each of its designs
+/// is priced in order or refused, here and sent on its way.
+pub(crate) fn published(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else { return };
+    let Ok(book) = PriceBook::read_published(text) else { return };
+    let written = serde_json::to_string(&book).expect("a book is written");
+    assert_eq!(PriceBook::read_published(&written).as_ref(), Ok(&book));
+    let chicago = Brief::read(CHICAGO).expect("a brief reads").destination;
+    for design in book.designs.iter().take(8) {
+        for destination in [None, chicago.clone()] {
+            if let Ok(priced) = estimate(&book, &Brief { destination, ..Brief::new(design.key.clone()) }) {
+                let price = priced.price();
+                assert!(price.low.amount() <= price.likely.amount() && price.likely.amount() <= price.high.amount());
+            }
+        }
     }
 }
 

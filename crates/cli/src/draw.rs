@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use scantling_drawing::{Paper, Scale, View, draw as drawn, measured, svg};
+use scantling_drawing::{Paper, Scale, Seen, View, described, draw as drawn, measured, svg};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::resolve;
@@ -36,13 +36,12 @@ pub(crate) fn draw(
 fn picture(book: &PriceBook, brief: &Brief, whole: bool, unit: LengthUnit) -> Result<String, Vec<Problem>> {
     let resolved = resolve(book, brief)?;
     let name = resolved.design.name.as_str();
-    let [length, width, height] = resolved.envelope().map(|size| size.show(unit));
-    let woods: Vec<&str> = resolved.materials.iter().map(|material| material.stock.name()).collect();
-    let told = format!("{name}: {length} long, {width} wide and {height} high, of {}.", woods.join(", "));
+    let told = described(&resolved, unit, if whole { Seen::Alone } else { Seen::Measured });
     if whole {
         return Ok(svg::write(&drawn(&resolved, View::Solid, unit), name, &told));
     }
-    let words = [book.shop.name.as_str(), name, woods.first().copied().unwrap_or_default()];
+    let wood = resolved.materials.first().map_or("", |material| material.stock.name());
+    let words = [book.shop.name.as_str(), name, wood];
     let names = ["Front", "Right-hand end", "From above"];
     let paper = Paper { wide: 720, tall: 600, lettering: 13, names, words: &words, scale: Scale::ThisPiece };
     Ok(svg::write(&measured(&resolved, unit, &paper).drawing, &format!("{name}, measured"), &told))

@@ -1,19 +1,26 @@
 //! Draws the pictures of the demo page from the demo price book: every design seen whole, the first one as a measured sheet, a
 //! sample of every timber, every slab as it lies.
 //!
-//! Run by `cargo xtask pictures`; with `--check` it only says whether the committed ones are current and the page shows them.
+//! Run by `cargo xtask pictures`, which also writes on the page what is on each, for those who don't see it; with `--check` it only says
+//! whether the committed ones are current and the page shows and tells them.
 
 use std::path::Path;
 use std::process::ExitCode;
 
-use scantling_drawing::{Paper, Scale, View, draw, measured, sample, seats, slab, svg};
+use scantling_drawing::{
+    Paper, Scale, Seen, View, described, draw, measured, sample, sample_described, slab, slab_described, svg,
+};
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::{Design, resolve};
 use scantling_pricing::measure::LengthUnit;
 
-/// A file's name and what it holds.
-type Picture = (String, String);
+/// A picture: its file's name, what the file holds, and the same in words.
+struct Picture {
+    name: String,
+    drawn: String,
+    told: String,
+}
 
 fn main() -> ExitCode {
     let check = std::env::args().any(|argument| argument == "--check");
@@ -29,22 +36,44 @@ fn main() -> ExitCode {
         }
     };
     let mut current = true;
-    for (name, picture) in pictures(&book) {
+    let mut told = page.clone();
+    for Picture { name, drawn, told: words } in pictures(&book) {
         let path = public.join("pictures").join(&name);
-        if check && std::fs::read_to_string(&path).ok().as_ref() != Some(&picture) {
+        if check && std::fs::read_to_string(&path).ok().as_ref() != Some(&drawn) {
             eprintln!("public/pictures/{name} is not current; run cargo xtask pictures");
             current = false;
         }
-        if check && !page.contains(&format!("src=\"pictures/{name}\"")) {
-            eprintln!("index.html does not show pictures/{name}; give it a place there");
-            current = false;
+        match with_words(&told, &name, &words) {
+            Some(page) => told = page,
+            None => {
+                eprintln!("index.html does not show pictures/{name} with an alt; give it a place there");
+                current = false;
+            }
         }
-        if !check && std::fs::write(&path, picture).is_err() {
+        if !check && std::fs::write(&path, drawn).is_err() {
             eprintln!("public/pictures/{name} can't be written");
             current = false;
         }
     }
+    if check && told != page {
+        eprintln!("index.html does not say of each picture what is on it; run cargo xtask pictures");
+        current = false;
+    }
+    if !check && std::fs::write(top.join("index.html"), told).is_err() {
+        eprintln!("index.html can't be written");
+        current = false;
+    }
     if current { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+/// A page whose picture of this name says these words to those who don't see it; nothing where it does not show it.
+fn with_words(page: &str, name: &str, words: &str) -> Option<String> {
+    let (before, after) = page.split_once(&format!("src=\"pictures/{name}\""))?;
+    let (tag, rest) = after.split_once('>')?;
+    let (start, end) = tag.split_once("alt=\"")?;
+    let (_, end) = end.split_once('"')?;
+    let words = words.replace('&', "&amp;").replace('<', "&lt;").replace('"', "&quot;");
+    Some(format!("{before}src=\"pictures/{name}\"{start}alt=\"{words}\"{end}>{rest}"))
 }
 
 /// All of them.
@@ -52,13 +81,15 @@ fn pictures(book: &PriceBook) -> Vec<Picture> {
     let wholes = book.designs.iter().enumerate().filter_map(|(turn, design)| whole(book, design, turn));
     let sheet = book.designs.first().and_then(|design| sheet(book, design));
     let samples = book.timbers.iter().map(|timber| {
-        let drawn = svg::write(&sample(timber.swatch.as_str()), timber.name.as_str(), timber.character.as_str());
-        (format!("timber-{}.svg", timber.key), drawn)
+        let told = sample_described(timber);
+        let drawn = svg::write(&sample(timber.swatch.as_str()), timber.name.as_str(), &told);
+        Picture { name: format!("timber-{}.svg", timber.key), drawn, told }
     });
     let slabs = book.slabs.iter().filter_map(|lying| {
         let timber = book.timbers.iter().find(|timber| timber.key == lying.timber)?;
-        let drawn = slab(lying, timber, LengthUnit::Inch);
-        Some((format!("slab-{}.svg", lying.key), svg::write(&drawn, lying.name.as_str(), lying.character.as_str())))
+        let told = slab_described(lying, timber, LengthUnit::Inch);
+        let drawn = svg::write(&slab(lying, timber, LengthUnit::Inch), lying.name.as_str(), &told);
+        Some(Picture { name: format!("slab-{}.svg", lying.key), drawn, told })
     });
     wholes.chain(sheet).chain(samples).chain(slabs).collect()
 }
@@ -66,8 +97,9 @@ fn pictures(book: &PriceBook) -> Vec<Picture> {
 /// A design seen whole, each in the next of its woods so that the page is not all of one colour.
 fn whole(book: &PriceBook, design: &Design, turn: usize) -> Option<Picture> {
     let resolved = resolve(book, &in_wood(design, turn)).ok()?;
-    let drawn = draw(&resolved, View::Solid, LengthUnit::Inch);
-    Some((format!("{}.svg", design.key), svg::write(&drawn, design.name.as_str(), design.summary.as_str())))
+    let told = described(&resolved, LengthUnit::Inch, Seen::Alone);
+    let drawn = svg::write(&draw(&resolved, View::Solid, LengthUnit::Inch), design.name.as_str(), &told);
+    Some(Picture { name: format!("{}.svg", design.key), drawn, told })
 }
 
 /// A design in plan, front and side, in its third wood.
@@ -79,10 +111,8 @@ fn sheet(book: &PriceBook, design: &Design) -> Option<Picture> {
     let paper = Paper { wide: 720, tall: 600, lettering: 13, names, words: &words, scale: Scale::ThisPiece };
     let drawn = measured(&resolved, LengthUnit::Inch, &paper).drawing;
     let title = format!("{}, measured", design.name);
-    let [length, width, height] = resolved.envelope().map(|size| size.show(LengthUnit::Inch));
-    let seats = seats(&resolved).map_or(String::new(), |seats| format!(" Chairs stand at its {seats} places."));
-    let told = format!("{} Here {length} long, {width} wide and {height} high, of {wood}.{seats}", design.summary);
-    Some((format!("{}-measured.svg", design.key), svg::write(&drawn, &title, &told)))
+    let told = described(&resolved, LengthUnit::Inch, Seen::Measured);
+    Some(Picture { name: format!("{}-measured.svg", design.key), drawn: svg::write(&drawn, &title, &told), told })
 }
 
 fn in_wood(design: &Design, turn: usize) -> Brief {

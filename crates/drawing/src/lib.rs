@@ -9,6 +9,7 @@
 )]
 
 mod cue;
+mod described;
 mod grain;
 mod grip;
 mod joinery;
@@ -26,6 +27,7 @@ use scantling_pricing::design::{PlacedBox, Resolved, ResolvedPart};
 use scantling_pricing::measure::{Axis, Length, LengthUnit};
 
 pub use cue::{Cue, cue, seats};
+pub use described::{Facts, Seen, described, sample_described, slab_described};
 pub use grip::{Along, Grip, Limit, Pulled};
 pub use sheet::{Measured, Paper, Scale, measured};
 pub use slab::slab;

@@ -1,7 +1,9 @@
 //! Every design of the demo book, drawn.
 #![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
 
-use scantling_drawing::{Drawing, Light, Shape, View, draw, slab};
+use scantling_drawing::{
+    Drawing, Light, Paper, Scale, Seen, Shape, View, described, draw, measured, sample_described, slab, slab_described,
+};
 use scantling_pricing::book::PriceBook;
 use scantling_pricing::brief::Brief;
 use scantling_pricing::design::{Resolved, resolve};
@@ -139,4 +141,53 @@ fn the_same_piece_is_drawn_the_same_twice() {
             assert_eq!(draw(resolved, view, LengthUnit::Inch), draw(resolved, view, LengthUnit::Inch));
         }
     });
+}
+
+/// What is said of a drawing is what is drawn: the names and sizes of the book's own words, counted by hand from the brief.
+#[test]
+fn a_drawing_is_told_in_words_with_its_sizes_its_woods_and_what_stands_by() {
+    let book = demo();
+    let told = |design: &str, seen| {
+        let design = book.designs.iter().find(|one| one.key.as_str() == design).unwrap();
+        described(&resolve(&book, &Brief::new(design.key.clone())).unwrap(), LengthUnit::Inch, seen)
+    };
+    let table = "Trestle dining table: length 84 in, width 38 in, height 29 1/2 in. Top: Black walnut; Trestles and stretcher: Black walnut.";
+    assert_eq!(told("trestle-table", Seen::Alone), table);
+    assert_eq!(told("trestle-table", Seen::Measured), format!("{table} Chairs for scale stand at its 6 places."));
+    let river = told("river-low-table", Seen::Measured);
+    assert!(river.contains("width of the resin ") && river.contains("; Resin: "), "{river}");
+    assert!(river.ends_with(" A chair stands there for scale."), "{river}");
+}
+
+/// A figure on the sheet that is not in the words would be kept from those who don't see it.
+#[test]
+fn every_size_that_is_lettered_on_the_sheet_is_told() {
+    each_design(|resolved| {
+        let words = described(resolved, LengthUnit::Inch, Seen::Measured);
+        let names = ["Front", "Right-hand end", "From above"];
+        let paper = Paper { wide: 720, tall: 600, lettering: 13, names, words: &[], scale: Scale::ThisPiece };
+        let sheet = measured(resolved, LengthUnit::Inch, &paper).drawing;
+        let figures = sheet.shapes.iter().filter_map(|shape| match shape {
+            Shape::Figure { text, .. } => Some(text),
+            _ => None,
+        });
+        assert!(figures.clone().count() >= 3, "{}", resolved.design.key);
+        for figure in figures {
+            assert!(words.contains(figure.as_str()), "{figure}: {words}");
+        }
+    });
+}
+
+#[test]
+fn a_slab_and_a_sample_are_told_in_words() {
+    let book = demo();
+    let slab = book.slabs.iter().find(|slab| slab.key.as_str() == "walnut-slab-17").unwrap();
+    let timber = book.timbers.iter().find(|timber| timber.key == slab.timber).unwrap();
+    let told = slab_described(slab, timber, LengthUnit::Inch);
+    assert_eq!(
+        told,
+        "Walnut slab no. 17, Black walnut, from above: 78 in long, and from end to end 17 in, 16 1/2 in, 17 1/2 in, 19 in wide. \
+         Even brown heart, a knot near one end, waney on both sides."
+    );
+    assert!(sample_described(timber).starts_with("A board of Black walnut: Dark brown heart"));
 }

@@ -8,7 +8,10 @@ use rust_decimal::prelude::ToPrimitive;
 use crate::book::values::ThreePoint;
 use crate::bounded::Bounded;
 
-/// Standard deviations either side of the mean that hold 8 in 10 of a normal distribution.
+/// Of ten jobs, how many should end within the range that is shown.
+pub const IN_TEN: u32 = 8;
+
+/// Standard deviations either side of the mean that hold [`IN_TEN`] in 10 of a normal distribution.
 /// Source: standard normal quantile at 0.9, 1.28155; `shared/reference/trade/estimate_range.md` section 5.
 pub(crate) const EIGHT_IN_TEN: Decimal = Decimal::from_parts(128_155, 0, 0, false, 5);
 
@@ -132,6 +135,8 @@ pub(crate) fn square_root(value: Decimal) -> Decimal {
 
 #[cfg(test)]
 mod tests {
+    use rust_decimal::MathematicalOps;
+
     use super::*;
 
     fn points(low: i64, likely: i64, high: i64) -> ThreePoint<Decimal> {
@@ -160,6 +165,21 @@ mod tests {
         close(square_root(spread.variance(Decimal::ZERO)), "4.4721");
         close(square_root(spread.variance(Decimal::new(3, 1))), "6.6332");
         close(square_root(spread.variance(Decimal::ONE)), "10.0000");
+    }
+
+    #[test]
+    fn as_many_of_ten_jobs_lie_within_so_many_deviations() {
+        // The normal density exp(-x^2 / 2) / sqrt(2 pi), added up from zero by Simpson's rule in steps of a twentieth of the way.
+        // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.6.1, recalled.
+        let step = EIGHT_IN_TEN / Decimal::from(20);
+        let height = |at: u32| {
+            let x = step * Decimal::from(at);
+            (-x * x / Decimal::TWO).exp() / square_root(Decimal::TWO * Decimal::PI)
+        };
+        let weight = |at: u32| Decimal::from(if at == 0 || at == 20 { 1 } else { 2 + at % 2 * 2 });
+        let half: Decimal = (0..=20).map(|at| weight(at) * height(at)).sum::<Decimal>() * step / Decimal::from(3);
+        let share = half * Decimal::TWO * Decimal::TEN;
+        assert!((share - Decimal::from(IN_TEN)).abs() < Decimal::new(1, 4), "{share} of ten");
     }
 
     #[test]

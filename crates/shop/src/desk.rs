@@ -138,6 +138,8 @@ pub(crate) struct Desk {
     pub(crate) opened: ArcRwSignal<String>,
     /// What was just done, for the line at the top.
     pub(crate) said: ArcRwSignal<String>,
+    /// Whether the maker is still to be told what the page starts with.
+    pub(crate) first: ArcRwSignal<bool>,
     /// The place that whoever shows it next should open.
     going: ArcRwSignal<Option<Path>>,
 }
@@ -145,7 +147,7 @@ pub(crate) struct Desk {
 impl Desk {
     /// A page for a book, judged by another thread where there is one.
     pub(crate) fn new(found: opening::Opening, kind: Kind, worker: Option<web_sys::Worker>) -> Self {
-        let opening::Opening { sheet, kept, told } = found;
+        let opening::Opening { sheet, kept, told, first } = found;
         let (sheet, judged) = (ArcRwSignal::new(sheet), ArcRwSignal::new(Judged::default()));
         let desk = Self {
             text: text_of(&sheet),
@@ -167,6 +169,7 @@ impl Desk {
             section: ArcRwSignal::new(Section::Basket),
             opened: ArcRwSignal::new(String::new()),
             said: ArcRwSignal::new(told),
+            first: ArcRwSignal::new(first),
             going: ArcRwSignal::new(None),
         };
         // What nobody has changed yet is nobody's to lose.

@@ -1,6 +1,6 @@
 //! A design as it is edited: drawn at any size, priced and proved from the few rows it names, whether the rest of the book is right or not.
 
-use scantling_drawing::{Paper, Scale, View, draw, measured, svg};
+use scantling_drawing::{Paper, Scale, Seen, View, described, draw, measured, svg};
 use scantling_pricing::book::check::{Broken, DesignProof};
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::work::PastJobs;
@@ -36,6 +36,15 @@ pub enum Shown {
     Measured,
     /// One view alone.
     One(View),
+}
+
+impl Shown {
+    const fn seen(self) -> Seen {
+        match self {
+            Self::Measured => Seen::Measured,
+            Self::One(_) => Seen::Alone,
+        }
+    }
 }
 
 impl Draft {
@@ -128,7 +137,15 @@ impl Draft {
             }
             Shown::One(view) => draw(&resolved, view, unit),
         };
-        Ok(svg::write(&drawn, name, name))
+        Ok(svg::write(&drawn, name, &described(&resolved, unit, shown.seen())))
+    }
+
+    /// The drawing in words, for a maker who doesn't see it.
+    ///
+    /// # Errors
+    /// As [`Draft::resolved`].
+    pub fn described(&self, brief: &Brief, shown: Shown) -> Result<String, String> {
+        Ok(described(&self.resolved(brief)?, self.unit(), shown.seen()))
     }
 
     /// The same with some parts in a colour that stands out.
@@ -173,9 +190,10 @@ impl Draft {
         Some(brief)
     }
 
-    /// Takes the next step of its proof; says whether there is another.
-    pub fn prove(&self, proof: &mut DesignProof) -> bool {
-        self.design().is_some_and(|design| proof.step(&self.prices, design))
+    /// Takes the next step of its proof; says how many were taken and how many there are, where there is another.
+    pub fn prove(&self, proof: &mut DesignProof) -> Option<(usize, usize)> {
+        let design = self.design()?;
+        proof.step(&self.prices, design).then(|| proof.far(design))
     }
 
     /// Where something written wrong stands in the whole book.

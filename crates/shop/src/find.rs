@@ -47,6 +47,13 @@ impl Search {
         self.found.len() >= MOST_FOUND
     }
 
+    /// How many tables of the book were looked through, and how many there are.
+    #[must_use]
+    pub fn far(&self, kind: &Kind) -> (usize, usize) {
+        let Kind::Table(fields) = kind else { return (0, 0) };
+        (self.next.0.min(fields.len()), fields.len())
+    }
+
     /// Looks through the next row; says whether there may be more.
     pub fn step(&mut self, root: &Node, kind: &Kind) -> bool {
         let Kind::Table(fields) = kind else { return false };
@@ -151,6 +158,21 @@ mod tests {
         assert!(found.iter().any(|one| one.place.to_string() == "pricing.margin"));
         let found = search("stretcher mortise").found;
         assert!(found.iter().any(|one| one.place.to_string() == "designs[0].parts[4].joints[0].kind"), "{found:?}");
+    }
+
+    #[test]
+    fn it_says_how_far_it_is_and_ends_with_the_last_table() {
+        let kind = Kind::of_document(&serde_json::from_str(crate::SCHEMA).unwrap());
+        let root = Node::read(crate::DEMO).unwrap();
+        let mut search = Search::new("no such thing anywhere");
+        let (mut last, all) = search.far(&kind);
+        assert_eq!(last, 0);
+        while search.step(&root, &kind) {
+            let far = search.far(&kind);
+            assert!(far.0 >= last && far.1 == all, "{far:?} after {last}");
+            last = far.0;
+        }
+        assert_eq!((last, true), (all, all > 10));
     }
 
     #[test]

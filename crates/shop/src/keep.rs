@@ -248,7 +248,8 @@ impl Kept {
         if self.has(book) {
             return Ok(());
         }
-        let number = self.newest.saturating_add(1);
+        // A store may say that its newest state has the largest number there is: one more would be read as damage.
+        let number = self.newest.saturating_add(1).min(u64::from(u32::MAX));
         set(self, store, number, &State::written(number, &new.packed))?;
         store.set(NEWEST, &number.to_string())?;
         told::note(store, number, &new.told, MOST);

@@ -15,6 +15,7 @@ pub mod differences;
 pub mod draft;
 pub mod everything;
 pub mod find;
+pub mod first_visit;
 pub mod form;
 pub mod judge;
 pub mod keep;

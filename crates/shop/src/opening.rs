@@ -3,6 +3,7 @@
 
 use scantling_pricing::book::document::{DocumentError, Node};
 
+use crate::first_visit;
 use crate::keep::{Kept, State, Store, aside, states};
 use crate::sheet::{Held, Sheet};
 
@@ -15,6 +16,8 @@ pub struct Opening {
     pub kept: Kept,
     /// What the maker is told; nothing when all is as it was left.
     pub told: String,
+    /// Whether this is the book to start from and nobody has changed it: the maker is told whose it is and what to do with it.
+    pub first: bool,
 }
 
 /// The newest state that is whole; else as much as can be read of a damaged one, to be looked at; else the book to start from. Nothing is
@@ -26,13 +29,16 @@ pub fn opening(store: &impl Store, start: &str) -> Result<Opening, DocumentError
     let states = states(store);
     let kept = Kept::of(store, &states);
     if states.is_empty() && kept.is_new() {
-        return Ok(Opening { sheet: Sheet::open(start)?, kept, told: String::new() });
+        let first = !first_visit::is_put_away(store);
+        return Ok(Opening { sheet: Sheet::open(start)?, kept, told: String::new(), first });
     }
     if let Some((at, state, (text, sheet))) =
         states.iter().enumerate().find_map(|(at, state)| Some((at, state, whole(state)?)))
     {
         let told = if at == 0 { left_aside(store) } else { passed_over(states.first(), state) };
-        return Ok(Opening { sheet, kept: kept.with_last(&text), told });
+        // The book is kept as it is opened, too: what was only looked at is still the one to start from.
+        let first = !first_visit::is_put_away(store) && Sheet::open(start)?.root() == sheet.root();
+        return Ok(Opening { sheet, kept: kept.with_last(&text), told, first });
     }
     let (sheet, told) = match states.iter().find_map(|state| Some((state, in_part(state)?))) {
         Some((state, sheet)) => {
@@ -41,7 +47,7 @@ pub fn opening(store: &impl Store, start: &str) -> Result<Opening, DocumentError
         }
         None => (Sheet::open(start)?, NOTHING_READS.to_owned()),
     };
-    Ok(Opening { kept: kept.with_last(&sheet.text()), sheet, told })
+    Ok(Opening { kept: kept.with_last(&sheet.text()), sheet, told, first: false })
 }
 
 const NOTHING_READS: &str = "What was kept in this browser can't be read, so this is the demo's book, an invented maker's. Open the file you saved \
@@ -137,7 +143,12 @@ mod tests {
     #[test]
     fn the_newest_book_is_opened_and_nothing_told() {
         let first = opening(&Shelf::default(), START).unwrap();
-        assert_eq!((first.sheet.text().as_str(), first.told.as_str()), (START, ""));
+        assert_eq!((first.sheet.text().as_str(), first.told.as_str(), first.first), (START, "", true));
+        let mut put_away = Shelf::default();
+        first_visit::put_away(&mut put_away);
+        assert!(!opening(&put_away, START).unwrap().first, "what was put away once stays away");
+        assert!(opening(&kept(&[START]), START).unwrap().first, "to look at it is not to make it one's own");
+        assert!(!opening(&kept(&[START, r#"{"a":1}"#]), START).unwrap().first, "whoever has changed it was told");
         let mut opened = opening(&kept(&[r#"{"a":1}"#, r#"{"a":2}"#]), START).unwrap();
         assert_eq!((opened.sheet.text().as_str(), opened.told.as_str()), (r#"{"a":2}"#, ""));
         // It is kept already.

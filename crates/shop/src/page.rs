@@ -11,6 +11,7 @@ mod demo;
 mod designs;
 mod fields;
 mod find;
+mod first_visit;
 mod focus;
 mod grid;
 mod held;
@@ -26,6 +27,7 @@ mod offers;
 mod paged;
 mod payments;
 mod picture;
+mod progress;
 mod publish;
 mod quote;
 mod quotes;
@@ -166,6 +168,7 @@ fn head(desk: &Desk) -> impl IntoView + use<> {
                 <button type="button" disabled=can_undo on:click=move |_| undo.undo()>{"Undo"}</button>
                 <button type="button" disabled=can_redo on:click=move |_| redo.redo()>{"Do again"}</button>
             </div>
+            {first_visit::first_visit(desk)}
             {held::held(desk)}
             {unkept::unkept(desk)}
             {wrong}

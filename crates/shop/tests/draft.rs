@@ -83,13 +83,27 @@ fn every_design_is_drawn_in_every_view_and_a_marked_part_stands_out() {
 }
 
 #[test]
+fn a_proof_says_how_far_it_is_and_comes_to_its_last_step() {
+    let draft = Draft::of(&root(&demo()), 0, None).unwrap();
+    let mut proof = DesignProof::default();
+    let mut told = Vec::new();
+    while let Some(far) = draft.prove(&mut proof) {
+        told.push(far);
+    }
+    // What is written, the packs, and each of its parts twice; the last step has none after it.
+    let steps = 2 * draft.design().unwrap().all_parts().count() + 2;
+    assert_eq!(told, (1..steps).map(|done| (done, steps)).collect::<Vec<_>>());
+    assert!(proof.holds());
+}
+
+#[test]
 fn what_breaks_is_told_with_its_part_and_size_and_drawn_there() {
     let mut book = demo();
     // A bearer 36 in shorter than the table is wide, which is 32 in at least.
     book["designs"][0]["parts"][1]["length"]["plus"] = json!("-36 in");
     let draft = Draft::of(&root(&book), 0, None).unwrap();
     let mut proof = DesignProof::default();
-    while draft.prove(&mut proof) {}
+    while draft.prove(&mut proof).is_some() {}
     let broken = proof.broken.first().unwrap();
     let words = broken_in_words(draft.design().unwrap(), broken, draft.unit());
     assert_eq!(words, "Bearer: its length comes to -4 in. That is at Length 60 in, Width 32 in, Height 28 in.");
@@ -131,7 +145,7 @@ fn no_measure_stops_the_drawing_or_the_proof() {
                 book["designs"][index]["parts"][part][place] = value.clone();
                 let Ok(draft) = Draft::of(&root(&book), index, None) else { continue };
                 let mut proof = DesignProof::default();
-                while draft.prove(&mut proof) {}
+                while draft.prove(&mut proof).is_some() {}
                 let brief = Brief::new(draft.design().unwrap().key.clone());
                 for shown in [Shown::Measured, Shown::One(View::Solid), Shown::One(View::Side)] {
                     drop(draft.drawing(&brief, shown, 300));

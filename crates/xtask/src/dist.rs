@@ -10,7 +10,7 @@ use sha2::{Digest, Sha256};
 use wasm_bindgen_cli_support::Bindgen;
 
 use crate::shell::{cargo, root, run};
-use crate::{order, points, release, size, split, tools};
+use crate::{embedding, order, points, release, size, split, tools};
 
 /// What wasm every current browser takes; without names the optimiser may emit what none does.
 const FEATURES: [&str; 6] = [
@@ -48,19 +48,41 @@ pub(crate) struct Dist {
     pub(crate) small: bool,
 }
 
-/// Builds everything and writes `target/dist`.
-pub(crate) fn dist() -> Result<Dist> {
-    let small = build("scantling-widget", IN_TWO, &split::FLAGS)?;
-    let folder = root().join("target/dist");
+/// What stands in `target/dist` without being built: the demo's pages and what they show, the element's own files.
+fn as_it_is(folder: &Path) -> Result<PathBuf> {
     if folder.exists() {
-        fs::remove_dir_all(&folder).context("target/dist can't be emptied")?;
+        fs::remove_dir_all(folder).context("target/dist can't be emptied")?;
     }
-    copy(&root().join("public"), &folder)?;
+    copy(&root().join("public"), folder)?;
     fs::copy(root().join("index.html"), folder.join("index.html")).context("index.html can't be copied")?;
+    embedding::fill(folder)?;
     let scantling = folder.join("scantling");
     copy(&root().join("crates/widget/element"), &scantling)?;
     fs::copy(root().join(points::FILE), scantling.join("postal-points.csv"))
         .context("the postal points can't be copied")?;
+    Ok(scantling)
+}
+
+/// Everything as it comes from the compiler, the widget in one file, and the release folder from it: large and slow, and there soon. For a
+/// look, and for the tests of what is worked at; no size or time is measured of it.
+pub(crate) fn quickly() -> Result<()> {
+    tools::wasm_target()?;
+    run(cargo().args(["build", "--target", "wasm32-unknown-unknown", "--package", "scantling-widget"]))?;
+    let folder = root().join("target/dist");
+    let scantling = as_it_is(&folder)?;
+    let built = root().join("target/wasm32-unknown-unknown/debug/scantling_widget.wasm");
+    let mut bindgen = Bindgen::new();
+    bindgen.input_path(built).out_name("scantling_widget").typescript(false).remove_name_section(true);
+    bindgen.web(true)?.generate(&scantling)?;
+    shop_page_quickly()?;
+    release::write_folder(&folder)
+}
+
+/// Builds everything and writes `target/dist`.
+pub(crate) fn dist() -> Result<Dist> {
+    let small = build("scantling-widget", IN_TWO, &split::FLAGS)?;
+    let folder = root().join("target/dist");
+    let scantling = as_it_is(&folder)?;
     let parts = split::in_two(&built("scantling_widget"), "scantling_widget", &scantling)?;
     bind(&parts.first, "scantling_widget", Glue::Module, &scantling)?;
     optimise(&parts.later)?;

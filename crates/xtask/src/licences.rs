@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, bail};
 use serde_json::Value;
 
-use crate::shell::{cargo, root, run, said};
+use crate::shell::{cargo, root, said};
 use crate::tools;
 
 /// What is shipped: the buyer's widget and the maker's page.
@@ -62,19 +62,6 @@ pub(crate) fn check() -> Result<()> {
     println!(
         "{others} packages of others, all from crates.io and under terms on the list; of {shipped} something may be shipped"
     );
-    Ok(())
-}
-
-/// `cargo xtask deny`: the same by another program, and what is known against the packages. That list lies on a host of its own, so
-/// this is no step of the tests: without the network it says what it could not look at.
-pub(crate) fn deny() -> Result<()> {
-    let check = |what: &[&str]| -> Result<()> {
-        run(tools::denier()?.args(["--config", "crates/deny.toml", "check"]).args(what))
-    };
-    check(&["licenses", "bans", "sources"])?;
-    if let Err(error) = check(&["advisories"]) {
-        bail!("what is known against the packages was not looked at, or something is: see above ({error})");
-    }
     Ok(())
 }
 

@@ -1,8 +1,9 @@
 //! The papers: a small static site out of `docs/papers`, whose every figure is worked out as it is built.
 //!
 //! A page is Markdown with places to fill, `{{...}}` (see [`figures`]). A place that can't be filled, a figure written by hand, a link that
-//! leads nowhere and a test that is named and does not exist each stop the build, with file and line.
+//! leads nowhere, a scene that no paper shows and a test that is named and does not exist each stop the build, with file and line.
 
+mod by_hand;
 mod figures;
 mod links;
 mod page;
@@ -16,7 +17,9 @@ use anyhow::{Context, Result, bail};
 
 use crate::shell::root;
 use figures::Figures;
+pub(crate) use figures::readme;
 use page::Page;
+pub(crate) use page::escaped;
 
 /// Where they are written by people.
 const SOURCE: &str = "docs/papers";
@@ -65,6 +68,7 @@ pub(crate) fn build(folder: &Path) -> Result<Count> {
         }
     }
     faults.extend(left_over(&source)?);
+    faults.extend(figures.unused().into_iter().map(|fault| format!("{SOURCE}/{fault}")));
     if faults.is_empty() {
         faults = links::of_papers(&pages);
     }
@@ -118,7 +122,7 @@ fn contents(open: &str, pages: &BTreeMap<&str, Page>) -> String {
             // "Rates: from what it costs you ..." is "Rates" there.
             let title = pages.get(name).and_then(|page| page.title.split(':').next()).unwrap_or_default();
             let current = if *name == open { " aria-current=\"page\"" } else { "" };
-            out.push_str(&format!("<li><a href=\"{name}.html\"{current}>{}</a></li>\n", page::escaped(title)));
+            out.push_str(&format!("<li><a href=\"{name}.html\"{current}>{}</a></li>\n", escaped(title)));
         }
         out.push_str("</ul>\n");
     }

@@ -3,6 +3,7 @@
 //! It is put together from `target/dist` and files of the project alone, with no clock and no chance: the same inputs give the same
 //! bytes, and a test builds it twice.
 
+mod links;
 mod packed;
 mod start;
 
@@ -19,17 +20,28 @@ pub(crate) use start::integrity;
 
 use crate::dist::{beside, copy};
 use crate::shell::{at_hand, root, run};
-use crate::{licences, papers};
+use crate::{embedding, licences, papers};
 
-/// What the demo's page takes from beside itself in `target/dist`, and from one folder further up in the release.
+/// What the demo's pages take from beside themselves in `target/dist`, and from one folder further up in the release.
 const FROM_ABOVE: [&str; 2] = ["scantling/", "price-book.json"];
+
+/// The demo's pages.
+const DEMO_PAGES: [&str; 2] = ["index.html", embedding::PAGE];
 
 /// What of `target/dist` stands at the top of the release; the rest is the demo's page.
 const AT_THE_TOP: [&str; 5] = ["scantling", "shop.html", "shop.webmanifest", "shop-worker.js", "price-book.json"];
 
+/// What the release is called.
+const NAME: &str = concat!("scantling-", env!("CARGO_PKG_VERSION"));
+
+/// Where the project in this folder writes it.
+pub(crate) fn folder_of(project: &Path) -> PathBuf {
+    project.join("target").join(NAME)
+}
+
 /// Where it is written.
 pub(crate) fn folder() -> PathBuf {
-    root().join("target").join(concat!("scantling-", env!("CARGO_PKG_VERSION")))
+    folder_of(&root())
 }
 
 /// Writes the release folder from the folder that is put on a host.
@@ -43,10 +55,15 @@ pub(crate) fn write(dist: &Path) -> Result<()> {
     Ok(())
 }
 
-/// Packs a folder into one file beside it.
+/// Writes the folder alone, not packed.
+pub(crate) fn write_folder(dist: &Path) -> Result<()> {
+    put_together(dist, &folder())
+}
+
+/// Packs a folder into one file beside it. Whatever the folder is called, what is unpacked has the release's own name.
 fn pack(folder: &Path) -> Result<PathBuf> {
     let packed = beside(folder, "zip");
-    fs::write(&packed, packed::pack(folder, &files(folder)?)?)?;
+    fs::write(&packed, packed::pack(folder, NAME, &files(folder)?)?)?;
     Ok(packed)
 }
 
@@ -55,19 +72,14 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     let (folder, again) = (folder(), root().join("target/release-again"));
     put_together(dist, &folder)?;
     put_together(dist, &again)?;
-    let (one, other) = (files(&folder)?, files(&again)?);
-    if one != other {
-        bail!("built twice, the release folder holds other files");
-    }
-    for file in &one {
-        if fs::read(folder.join(file))? != fs::read(again.join(file))? {
-            bail!("built twice, {file} of the release folder is not the same");
-        }
+    let files = same(&folder, &again)?;
+    let (packed, packed_again) = (pack(&folder)?, pack(&again)?);
+    if fs::read(&packed)? != fs::read(&packed_again)? {
+        bail!("packed twice, the release is not the same");
     }
     if sums(&folder)? != fs::read_to_string(folder.join(SUMS))? {
         bail!("{SUMS} does not fit the files beside it");
     }
-    let packed = pack(&folder)?;
     // By the tools that those who download it have.
     if at_hand("sha256sum") {
         run(Command::new("sha256sum").args(["--quiet", "--check", SUMS]).current_dir(&folder))?;
@@ -75,9 +87,27 @@ pub(crate) fn check(dist: &Path) -> Result<()> {
     if on_path("unzip").is_some() {
         run(Command::new("unzip").args(["-tqq"]).arg(&packed))?;
     }
-    println!("built twice, {} files of the release folder are the same to the byte", one.len());
+    println!("put together twice, {files} files of the release folder and its archive are the same to the byte");
     fs::remove_dir_all(&again)?;
+    fs::remove_file(packed_again)?;
     Ok(())
+}
+
+/// Whether two folders hold the same files to the byte; how many there are.
+///
+/// # Errors
+/// The first file that is not the same.
+pub(crate) fn same(one: &Path, other: &Path) -> Result<usize> {
+    let names = files(one)?;
+    if names != files(other)? {
+        bail!("built twice, the release folder holds other files");
+    }
+    for file in &names {
+        if fs::read(one.join(file))? != fs::read(other.join(file))? {
+            bail!("built twice, {file} of the release folder is not the same");
+        }
+    }
+    Ok(names.len())
 }
 
 /// What a maker puts a file of their own in place of.
@@ -95,18 +125,20 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
             .with_context(|| format!("{name} is missing in {}", dist.display()))?;
     }
     for file in files(&demo)? {
-        // Small forms of what stands at the top, and of the page, which is another now.
+        // Small forms of what stands at the top, and of the pages, which are others now.
         let is_small_form = |name: &str| file.strip_prefix(name).is_some_and(|rest| rest.starts_with('.'));
         if is_small_form(TO_BE_REPLACED) {
             // A host that sends small forms would go on sending the demo's prices after the maker's own stand there.
             fs::remove_file(demo.join(&file))?;
         } else if AT_THE_TOP.into_iter().any(is_small_form) {
             fs::rename(demo.join(&file), folder.join(&file))?;
-        } else if file.starts_with("index.html.") {
+        } else if DEMO_PAGES.into_iter().any(is_small_form) {
             fs::remove_file(demo.join(&file))?;
         }
     }
-    lift(&demo.join("index.html"))?;
+    for page in DEMO_PAGES {
+        lift(&demo.join(page))?;
+    }
     copy_file("shared/books/demo-shop.json", &folder.join("shop-book.json"))?;
     for name in ["LICENSE-MIT", "LICENSE-APACHE"] {
         copy_file(name, &folder.join(name))?;
@@ -115,16 +147,18 @@ fn put_together(dist: &Path, folder: &Path) -> Result<()> {
     papers::build(&folder.join("papers"))?;
     licences::write(&folder.join("licences"))?;
     fs::write(folder.join(SUMS), sums(folder)?)?;
+    let followed = links::followed(folder, &files(folder)?)?;
+    println!("{followed} links of the release folder's pages lead somewhere in it");
     Ok(())
 }
 
-/// The demo's page, one folder further down.
+/// A page of the demo's, one folder further down.
 fn lift(page: &Path) -> Result<()> {
     let mut html = fs::read_to_string(page)?;
     for name in FROM_ABOVE {
         let there = format!("\"{name}");
         if !html.contains(&there) {
-            bail!("the demo's page takes nothing from {name}: mend FROM_ABOVE in release.rs");
+            bail!("{} takes nothing from {name}: mend FROM_ABOVE in release.rs", page.display());
         }
         html = html.replace(&there, &format!("\"../{name}"));
     }
@@ -143,13 +177,14 @@ const SUMS: &str = "SHA256SUMS";
 fn sums(folder: &Path) -> Result<String> {
     let mut out = String::new();
     for file in files(folder)?.iter().filter(|file| *file != SUMS) {
-        let mut sum = String::new();
-        for byte in Sha256::digest(fs::read(folder.join(file))?) {
-            write!(sum, "{byte:02x}")?;
-        }
-        writeln!(out, "{sum}  {file}")?;
+        writeln!(out, "{}  {file}", sum(&fs::read(folder.join(file))?))?;
     }
     Ok(out)
+}
+
+/// The checksum of these bytes.
+pub(crate) fn sum(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// All files below a folder, by their way from there, in order.

@@ -22,7 +22,7 @@ const BROWSER_CRATES: [&str; 8] = [
 ];
 
 /// A step: its word, what it does, how it is run.
-type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
+pub(crate) type Step = (&'static str, &'static str, fn(&mut Counts) -> Result<bool>);
 
 const STEPS: [Step; 15] = [
     ("format", "rustfmt has nothing to change", format),
@@ -44,7 +44,7 @@ const STEPS: [Step; 15] = [
 
 /// How many tests passed and failed, and what was left out.
 #[derive(Default)]
-struct Counts {
+pub(crate) struct Counts {
     passed: u64,
     failed: u64,
     skipped: Vec<String>,
@@ -66,7 +66,7 @@ impl Counts {
     }
 
     /// A check that is no test binary counts as one test.
-    fn check(&mut self, passed: bool) -> bool {
+    pub(crate) fn check(&mut self, passed: bool) -> bool {
         if passed {
             self.passed += 1;
         } else {
@@ -76,16 +76,21 @@ impl Counts {
     }
 }
 
-/// Runs every step, or the one named.
+/// `cargo xtask test`: every step, or the one named.
 pub(crate) fn test(only: Option<&str>) -> ExitCode {
-    if let Some(only) = only.filter(|only| STEPS.iter().all(|(word, ..)| word != only)) {
-        let words: Vec<&str> = STEPS.iter().map(|(word, ..)| *word).collect();
+    each(&STEPS, only)
+}
+
+/// Runs these steps, or the one named of them.
+pub(crate) fn each(steps: &[Step], only: Option<&str>) -> ExitCode {
+    if let Some(only) = only.filter(|only| steps.iter().all(|(word, ..)| word != only)) {
+        let words: Vec<&str> = steps.iter().map(|(word, ..)| *word).collect();
         eprintln!("there is no step “{only}”; the steps are: {}", words.join(", "));
         return ExitCode::from(2);
     }
     let mut counts = Counts::default();
     let mut broken: Vec<&str> = Vec::new();
-    for (word, what, step) in STEPS.iter().filter(|(word, ..)| only.is_none_or(|only| only == *word)) {
+    for (word, what, step) in steps.iter().filter(|(word, ..)| only.is_none_or(|only| only == *word)) {
         println!("\n== {word}: {what}");
         let started = Instant::now();
         let passed = step(&mut counts).unwrap_or_else(|error| {
@@ -276,7 +281,7 @@ fn browser(counts: &mut Counts) -> Result<bool> {
 }
 
 /// Whether something could be had; what could not is a skip that is said, and a failure in CI.
-fn had(counts: &mut Counts, what: &str, got: Result<()>) -> bool {
+pub(crate) fn had(counts: &mut Counts, what: &str, got: Result<()>) -> bool {
     match got {
         Ok(()) => true,
         Err(error) => {
@@ -296,6 +301,11 @@ pub(crate) fn schema(options: &[&str]) -> Result<()> {
     let example =
         ["run", "--quiet", "--package", "scantling-pricing", "--features", "schema", "--example", "schema", "--"];
     run(cargo().args(example).args(options))
+}
+
+/// `cargo xtask bench page`, on the folder as it stands.
+pub(crate) fn bench_of_the_page() -> Result<()> {
+    bench(&["page"])
 }
 
 /// `cargo xtask bench`.

@@ -11,6 +11,8 @@ mod clock;
 mod country;
 mod drawing;
 mod element;
+mod embedding;
+mod first_visit;
 mod hostile;
 mod journey;
 mod keyboard;
@@ -117,6 +119,11 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     element::each_attribute_is_a_property_and_there_is_one_place_for_its_value,
     element::two_hundred_that_come_and_go_leave_nothing_behind,
     element::from_right_to_left_all_is_mirrored_but_the_drawing,
+    embedding::every_attribute_is_tried_on_the_page_that_lists_them,
+    embedding::events_and_the_page_s_own_words_are_tried_there,
+    embedding::every_custom_property_and_every_part_reaches_the_widget,
+    first_visit::whoever_comes_first_is_told_whose_book_it_is_until_it_is_put_away,
+    first_visit::a_table_without_rows_and_a_basket_without_prices_say_why,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
@@ -179,6 +186,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
 mod chromium_alone {
     tests!(Chromium {
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
+        embedding::the_page_to_try_it_on_can_be_used_by_all,
+        tuning::work_that_takes_long_shows_how_far_it_is,
         maker::the_page_to_start_at_and_the_papers_can_be_read_by_all,
         still::nothing_moves_by_itself,
         shops::the_browser_finds_it_fit_to_be_installed,

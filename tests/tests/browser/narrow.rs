@@ -10,6 +10,9 @@ use xtask::server::STRICT_POLICY;
 use crate::keyboard::{focus_is_seen, tab_to};
 use crate::{AT_REST, nothing_complained};
 
+/// The narrowest window it is made for, in CSS pixels; the papers name it.
+const NARROWEST: u32 = 280;
+
 /// What stands over the sides of the window, on the page and in the widget. A drawing ends at its own edges, a field moves its text along as
 /// it is typed, and what is for screen readers alone is cut off on purpose.
 const CUT_OFF: &str = "(() => { \
@@ -44,7 +47,7 @@ async fn nothing_is_cut_off(page: &Page, state: &str) -> Result<()> {
 }
 
 pub(crate) async fn nothing_is_cut_off_at_280_pixels(engine: Engine) -> Result<()> {
-    let page = in_a_window(engine, 280, 653).await?;
+    let page = in_a_window(engine, NARROWEST, 653).await?;
     let designs = page.eval("[...root(0).querySelectorAll('input[name$=-design]')].map(e => e.value)").await?;
     let designs: Vec<&str> = designs.as_array().into_iter().flatten().filter_map(Value::as_str).collect();
     assert!(designs.contains(&"trestle-table") && designs.contains(&"bookcase"), "{designs:?}");

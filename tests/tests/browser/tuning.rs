@@ -176,6 +176,23 @@ pub(crate) async fn a_rate_is_swept_and_what_a_price_hangs_on_is_ranked(engine: 
     page.close().await
 }
 
+/// On a slow machine; on a fast one the bar would only flash up, and does not come.
+pub(crate) async fn work_that_takes_long_shows_how_far_it_is(engine: Engine) -> Result<()> {
+    let page = section(engine, "Sweep and sensitivity").await?;
+    page.until("document.querySelectorAll('.ranked li').length === 15").await?;
+    page.tell_browser("Emulation.setCPUThrottlingRate", json!({ "rate": 20 })).await?;
+    press(&page, "Reckon what every piece hangs on").await?;
+    let bar = "document.querySelector('main progress')";
+    page.until(&format!("{bar}?.max === 6 && /^ [0-5] of 6 pieces$/.test({bar}.parentNode.textContent)")).await?;
+    page.comes_to(&format!("{bar}.getAttribute('aria-label')"), "What every piece hangs on is being reckoned").await?;
+    page.until(&format!("{bar}.value > 0")).await?;
+    page.tell_browser("Emulation.setCPUThrottlingRate", json!({ "rate": 1 })).await?;
+    page.until("[...document.querySelectorAll('main table')].at(-1).querySelectorAll('tbody tr').length === 6").await?;
+    page.comes_to(&format!("!!{bar}"), false).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 pub(crate) async fn currencies_are_pasted_flagged_when_old_and_undone(engine: Engine) -> Result<()> {
     let page = section(engine, "Currencies").await?;
     let cell = "document.getElementById('c-currencies-1-1').value";

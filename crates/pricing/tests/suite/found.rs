@@ -3,18 +3,13 @@
 #[path = "../../../../tests/fuzz/judge.rs"]
 mod judge;
 
+#[path = "../../../../tests/fuzz/replay.rs"]
+mod replay;
+
 use std::fs;
 use std::path::Path;
 
-fn replay(target: &str, judge: fn(&[u8])) {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fuzz/corpus").join(target);
-    let mut replayed = 0;
-    for entry in fs::read_dir(folder).unwrap() {
-        judge(&fs::read(entry.unwrap().path()).unwrap());
-        replayed += 1;
-    }
-    assert!(replayed > 0, "no corpus of {target}");
-}
+use replay::replay;
 
 #[test]
 fn nothing_the_fuzzer_found_fails_again() {
@@ -22,6 +17,7 @@ fn nothing_the_fuzzer_found_fails_again() {
     replay("brief", judge::brief);
     replay("request", judge::request);
     replay("book", judge::book);
+    replay("published", judge::published);
     replay("link", judge::link);
     replay("record", judge::record);
 }
@@ -35,6 +31,8 @@ fn the_seeds_are_sound_so_that_they_lead_somewhere() {
     for seed in ["seed-worked", "seed-small"] {
         assert!(scantling_pricing::book::ShopBook::read(&read(seed)).is_ok(), "{seed}");
     }
+    let published = include_str!("../../../../tests/fuzz/corpus/published/seed-small");
+    assert!(scantling_pricing::book::PriceBook::read(published).is_ok());
     let request = include_str!("../../../../tests/fuzz/corpus/request/seed-request.json");
     assert!(scantling_pricing::request::Request::read(request).is_ok());
     // As a mail program has quoted and wrapped it.

@@ -27,6 +27,7 @@ pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
             <h2>{"Basket"}</h2>
             <p class="note">{"What the book does to each design at its defaults, before the edits and now."}</p>
             {reckoned(desk)}
+            {nothing(desk)}
             <ul class="basket">{list}</ul>
             {anew(desk)}
         </aside>
@@ -37,6 +38,21 @@ pub(crate) fn aside(desk: &Desk) -> impl IntoView + use<> {
 fn reckoned(desk: &Desk) -> impl IntoView + use<> {
     let desk = desk.clone();
     move || (!desk.is_told()).then(|| view! { <p class="note">{"The prices are being reckoned."}</p> })
+}
+
+/// Why there is no price, where there is none.
+fn nothing(desk: &Desk) -> impl IntoView + use<> {
+    let desk = desk.clone();
+    let why = Memo::new(move |_| {
+        let pieces = desk.judged.with(|judged| judged.now.as_ref().map(|now| now.pieces.len()));
+        match pieces {
+            _ if !desk.is_told() => None,
+            None => Some("There are prices once what is not right yet, named at the top, is put right."),
+            Some(0) => Some("The book has no design to price yet. Begin one under Designs."),
+            Some(_) => None,
+        }
+    });
+    move || why.get().map(|why| view! { <p class="note">{why}</p> })
 }
 
 /// Takes the prices of now for what later edits are compared with.
@@ -102,6 +118,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
             <h2>{"Basket"}</h2>
             {places(desk)}
             {reckoned(desk)}
+            {nothing(desk)}
             <div class="scroll">
                 <table class="grid">
                     <thead>

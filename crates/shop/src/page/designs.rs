@@ -22,7 +22,7 @@ use crate::form::{Field, Kind};
 use crate::rest::rested_for;
 use crate::scaffold;
 use crate::sheet::{Edit, Path};
-use crate::slices::Slices;
+use crate::slices::{Far, Slices};
 
 /// How long typing rests before it is drawn: short enough to be seen while the hand is still on the keys.
 const REST: Duration = Duration::from_millis(120);
@@ -121,11 +121,11 @@ impl Bench {
         let mut proof = DesignProof::default();
         let proved = self.proof;
         self.slices.run(move || {
-            let more = drafted.as_ref().as_ref().is_ok_and(|draft| draft.prove(&mut proof));
-            if !more {
+            let far = drafted.as_ref().as_ref().ok().and_then(|draft| draft.prove(&mut proof));
+            if far.is_none() {
                 proved.set(Some(Arc::new(std::mem::take(&mut proof))));
             }
-            more
+            far.map(|(done, all)| Far { done, all, of: "steps" })
         });
     }
 

@@ -4,9 +4,10 @@ use std::sync::Arc;
 
 use leptos::prelude::*;
 
+use super::progress::progress;
 use crate::desk::Desk;
 use crate::find::{Found, MOST_FOUND, Search};
-use crate::slices::Slices;
+use crate::slices::{Far, Slices};
 
 /// The section.
 pub(crate) fn section(desk: &Desk) -> AnyView {
@@ -14,6 +15,7 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
     let slices = Slices::default();
     let ending = slices.clone();
     on_cleanup(move || ending.end());
+    let bar = progress(&slices, "The book is being looked through");
     let look = {
         let desk = desk.clone();
         move |event| {
@@ -22,11 +24,12 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
             let nothing = wanted.trim().is_empty();
             let mut search = Search::new(&wanted);
             slices.run(move || {
-                let more = desk.sheet.with_untracked(|sheet| search.step(sheet.root(), &kind));
-                if !more {
+                let far =
+                    desk.sheet.with_untracked(|sheet| search.step(sheet.root(), &kind).then(|| search.far(&kind)));
+                if far.is_none() {
                     found.set((!nothing).then(|| Arc::new(std::mem::take(&mut search))));
                 }
-                more
+                far.map(|(done, all)| Far { done, all, of: "tables" })
             });
         }
     };
@@ -39,6 +42,7 @@ pub(crate) fn section(desk: &Desk) -> AnyView {
                 <label for="find">{"All of these words, in any table: walnut 8/4"}</label>
                 <input id="find" type="search" autocomplete="off" on:input=look />
             </div>
+            {bar}
             <div aria-live="polite">{rows}</div>
         </section>
     }

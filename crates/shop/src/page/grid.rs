@@ -47,6 +47,10 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns.clone());
         move |index: usize| line(&desk, &place, &columns, index, open)
     };
+    let empty = {
+        let (desk, place) = (desk.clone(), place.clone());
+        move || found.with(Vec::is_empty).then(|| view! { <p class="note">{nothing(desk.rows_at(&place))}</p> })
+    };
     let keys = move |event: KeyboardEvent| stepping::step(&event, found, from);
     let paste = {
         let (desk, place, columns) = (desk.clone(), place.clone(), columns);
@@ -66,7 +70,8 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
             {move || pages(found.with(Vec::len), from)}
             <button type="button" on:click=add>{"Add a row"}</button>
         </div>
-        <div class="scroll">
+        {empty}
+        <div class="scroll" hidden=move || found.with(Vec::is_empty)>
             <table class="grid" on:keydown=keys on:paste=paste>
                 <thead><tr><th scope="col">{"Row"}</th>{heads}</tr></thead>
                 <tbody><For each=move || rows.get() key=|index| *index children=body /></tbody>
@@ -75,6 +80,11 @@ pub(crate) fn grid(desk: &Desk, place: &Path, row: &Kind) -> AnyView {
         {opened}
     }
     .into_any()
+}
+
+/// What stands in place of a table that has no row to show, of so many there are.
+const fn nothing(rows: usize) -> &'static str {
+    if rows == 0 { "Nothing stands here yet. “Add a row” begins it." } else { "No row has that word in it." }
 }
 
 /// Rows with a word in them; all of them for no word.

@@ -14,11 +14,12 @@ use scantling_pricing::suggestions::{
 
 use super::fields::{mend_first, node_of};
 use super::focus::goes_to_section;
+use super::progress::progress;
 use crate::basket::watched;
 use crate::desk::Desk;
 use crate::percent::percent_of;
 use crate::sheet::{Edit, Path, Sheet};
-use crate::slices::Slices;
+use crate::slices::{Far, Slices};
 
 /// What was reckoned of a book.
 #[derive(Debug, Clone)]
@@ -38,6 +39,7 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
     let slices = Slices::default();
     let ending = slices.clone();
     on_cleanup(move || ending.end());
+    let bar = progress(&slices, "What the jobs teach is being reckoned");
     let source = desk.clone();
     Effect::new(move |_| match source.book() {
         Some(book) => reckon(&slices, book, taught),
@@ -57,9 +59,16 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
         <section aria-label="What jobs teach">
             <h2>{"What jobs teach"}</h2>
             <p class="note">{"Nothing here changes the book by itself. Few jobs move little; take one suggestion, look at the basket, take the next."}</p>
+            {bar}
             {list}
         </section>
     }
+}
+
+/// What a step of the reckoning comes to.
+enum Step {
+    Far(Far),
+    Done(Lesson),
 }
 
 /// Hears every job, then reckons what each suggestion would do, a little at a time: a book may have thousands of jobs.
@@ -67,16 +76,18 @@ fn reckon(slices: &Slices, book: Arc<ShopBook>, taught: RwSignal<Option<Taught>>
     let basket: Vec<_> = watched(&book).into_iter().map(|piece| piece.brief).collect();
     let (mut lessons, mut heard) = (None, 0_usize);
     let (mut waiting, mut told) = (None::<(Unchanged, std::vec::IntoIter<Suggestion>)>, Vec::new());
-    let mut step = move || -> Result<Option<Lesson>, DocumentError> {
+    let jobs = book.jobs.len();
+    let mut step = move || -> Result<Step, DocumentError> {
         if let Some((unchanged, left)) = &mut waiting {
             let Some(one) = left.next() else {
                 let range = learned_range(&book, &basket)?;
-                return Ok(Some(Lesson { found: std::mem::take(&mut told), range }));
+                return Ok(Step::Done(Lesson { found: std::mem::take(&mut told), range }));
             };
             // What the jobs bear out as it stands is nothing to take, and does nothing.
             let effects = if moves(&one) { unchanged.with(&one, &book)? } else { Vec::new() };
             told.push((one, effects));
-            return Ok(None);
+            let all = told.len().saturating_add(left.len());
+            return Ok(Step::Far(Far { done: told.len(), all, of: "suggestions tried" }));
         }
         let mut hearing = match lessons.take() {
             Some(lessons) => lessons,
@@ -89,15 +100,16 @@ fn reckon(slices: &Slices, book: Arc<ShopBook>, taught: RwSignal<Option<Taught>>
         } else {
             waiting = Some((Unchanged::new(&book, &basket)?, hearing.suggestions().into_iter()));
         }
-        Ok(None)
+        Ok(Step::Far(Far { done: heard, all: jobs, of: "jobs heard" }))
     };
     slices.run(move || {
-        let done = step().map_err(|fault| fault.to_string()).transpose();
-        let more = done.is_none();
-        if let Some(done) = done {
-            taught.set(Some(done));
-        }
-        more
+        let done = match step() {
+            Ok(Step::Far(far)) => return Some(far),
+            Ok(Step::Done(done)) => Ok(done),
+            Err(fault) => Err(fault.to_string()),
+        };
+        taught.set(Some(done));
+        None
     });
 }
 

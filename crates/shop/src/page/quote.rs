@@ -1,7 +1,7 @@
 //! A firm quote on paper: drawing, what is built, price, delivery, tax, payments, terms, until when it stands, what is left out.
 
 use leptos::prelude::*;
-use scantling_drawing::{Paper, Scale, measured, svg};
+use scantling_drawing::{Paper, Scale, Seen, described, measured, svg};
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::ledger::Revision;
 use scantling_pricing::book::values::Count;
@@ -184,7 +184,9 @@ fn drawing(prices: &PriceBook, resolved: &Resolved<'_>) -> impl IntoView + use<>
     let words = [prices.shop.name.as_str(), name];
     let names = ["Front", "Right-hand end", "From above"];
     let paper = Paper { wide: 720, tall: 560, lettering: 13, names, words: &words, scale: Scale::ThisPiece };
-    let drawn = svg::write(&measured(resolved, prices.shop.units.length_unit(), &paper).drawing, name, name);
+    let unit = prices.shop.units.length_unit();
+    let told = described(resolved, unit, Seen::Measured);
+    let drawn = svg::write(&measured(resolved, unit, &paper).drawing, name, &told);
     let escaped = String::from(js_sys::encode_uri_component(&drawn));
-    view! { <img class="drawn" src=format!("data:image/svg+xml,{escaped}") alt=format!("{name} to scale, with its sizes") /> }
+    view! { <img class="drawn" src=format!("data:image/svg+xml,{escaped}") alt=told /> }
 }

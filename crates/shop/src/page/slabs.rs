@@ -4,7 +4,7 @@
 mod cut;
 
 use leptos::prelude::*;
-use scantling_drawing::{slab as drawn, svg};
+use scantling_drawing::{slab as drawn, slab_described, svg};
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::stock::{Slab, Timber};
 use scantling_pricing::takeoff::Allowances;
@@ -100,7 +100,7 @@ fn lying(root: &Node, index: usize) -> Result<Lying, String> {
 fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
     let unit = desk.length_unit();
     let (slab, timber) = (&lying.slab, &lying.timber);
-    let alt = format!("{} from above, to scale, with its widths where they were measured and the cut below", slab.name);
+    let alt = format!("{} The cut below is marked on it.", slab_described(slab, timber, unit));
     let picture = {
         let (lying, desk) = (lying.clone(), desk.clone());
         move || {
@@ -109,7 +109,7 @@ fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
             // The cut from the left end, in the middle of the slab, where it goes into it.
             let cut = cut::read(&cut.get(), slab, desk.length_unit()).ok();
             plan.shapes.extend(cut.and_then(|cut| cuts::outline(slab, cut)));
-            address(&svg::write(&plan, slab.name.as_str(), slab.character.as_str()))
+            address(&svg::write(&plan, slab.name.as_str(), &slab_described(slab, timber, unit)))
         }
     };
     let as_it_lies = format!(

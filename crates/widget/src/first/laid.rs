@@ -1,8 +1,8 @@
 //! What is laid on the sheet for the estimate on display: drawings, handles and words, from one settled brief.
 
-use scantling_drawing::{Cue, Drawing, Grip, Measured, Paper, Scale, Shape, View, draw, measured};
+use scantling_drawing::{Cue, Drawing, Facts, Grip, Measured, Paper, Scale, Shape, View, draw, measured};
 use scantling_pricing::brief::Brief;
-use scantling_pricing::design::{Dimension, Material, Resolved};
+use scantling_pricing::design::{Dimension, Resolved, Role};
 use scantling_pricing::measure::{Length, LengthUnit};
 
 use crate::wording;
@@ -44,17 +44,14 @@ impl Laid {
                 *text = marked(std::mem::take(text), words.mark());
             }
         }
-        let material = |material: &Material<'_>| {
-            let role = resolved.design.role(material.role)?;
-            Some(wording::role_of(words, role.label.as_str(), material.stock.name()))
+        let facts = Facts::of(resolved);
+        let material = |(role, stock): &(&Role, &str)| wording::role_of(words, role.label.as_str(), stock);
+        let materials: Vec<String> = facts.materials.iter().map(material).collect();
+        let size = |(dimension, size): &(&Dimension, Length)| {
+            wording::dimension(words, dimension.label.as_str(), &show(*size))
         };
-        let materials: Vec<String> = resolved.materials.iter().filter_map(material).collect();
-        let size = |dimension: &Dimension| {
-            let size = show(*resolved.sizes.get(&dimension.key)?);
-            Some(wording::dimension(words, dimension.label.as_str(), &size))
-        };
-        let sizes: Vec<String> = resolved.design.dimensions.iter().filter_map(size).collect();
-        let beside = beside(plot.cue, words, show);
+        let sizes: Vec<String> = facts.sizes.iter().map(size).collect();
+        let beside = beside(facts.cue, words, show);
         let described = wording::described(words, &sizes.join(", "), &materials.join("; "), &beside);
         let name = resolved.design.name.to_string();
         let mut title = vec![name.clone(), resolved.envelope().map(show).join(" × ")];

@@ -9,6 +9,7 @@
 //! | `same V V`, `near V V` | the first, which must be the second, or within a cent of it: what the engine says, against a sum |
 //! | `files FOLDER ENDING` | how many files of that ending a folder holds |
 //! | `count V` | how many rows a list has |
+//! | `asked SCENE WORD` | what stands after that word in the scene's command: `asked budget --budget` |
 //! | `const FILE NAME`, `first-in FILE` | a constant of the code, the first number in a file |
 //! | `said SCENE [: first words]` | what the command prints for people, or one paragraph of it |
 //! | `command SCENE` | the command itself |
@@ -22,6 +23,7 @@ use anyhow::{Context, Result, bail};
 use rust_decimal::{Decimal, RoundingStrategy};
 use serde_json::Value;
 
+use super::by_hand::by_hand;
 use super::scenes::Scenes;
 use crate::shell::root;
 
@@ -43,10 +45,9 @@ impl Figures {
     /// # Errors
     /// Every place that can't be, and every figure written by hand, each after its line's number.
     pub(super) fn fill(&mut self, text: &str) -> Result<String, Vec<String>> {
-        let (mut out, mut faults, mut fenced) = (String::new(), Vec::new(), false);
+        let (mut out, mut faults) = (String::new(), Vec::new());
         for (number, line) in text.lines().enumerate().map(|(at, line)| (at + 1, line)) {
-            fenced ^= line.trim_start().starts_with("```");
-            if let Some(figure) = by_hand(line).filter(|_| !fenced) {
+            if let Some(figure) = by_hand(line) {
                 faults.push(format!("{number}: “{figure}” is written by hand; work it out, or say {{{{cited ...}}}}"));
             }
             match self.line(line) {
@@ -56,6 +57,11 @@ impl Figures {
             out.push('\n');
         }
         if faults.is_empty() { Ok(out) } else { Err(faults) }
+    }
+
+    /// A scene that no paper shows is one that nobody keeps true.
+    pub(super) fn unused(&self) -> Vec<String> {
+        self.scenes.unused().map(|name| format!("scenes.json: the scene “{name}” is used nowhere")).collect()
     }
 
     fn line(&mut self, line: &str) -> Result<String> {
@@ -138,6 +144,11 @@ impl Figures {
                 let [place, after @ ..] = *rest else { bail!("count needs a list") };
                 *rest = after;
                 self.found(place)?.as_array().context("that is no list")?.len().to_string()
+            }
+            "asked" => {
+                let [scene, option, after @ ..] = *rest else { bail!("asked needs a scene and a word of its command") };
+                *rest = after;
+                self.scenes.asked(scene, option)?
             }
             "files" => {
                 let [folder, ending, after @ ..] = *rest else { bail!("files needs a folder and an ending") };
@@ -280,7 +291,7 @@ fn day(iso: &str) -> Result<String> {
 }
 
 /// The table of the README whose first column has this head.
-fn readme(word: &str) -> Result<String> {
+pub(crate) fn readme(word: &str) -> Result<String> {
     let readme = fs::read_to_string(root().join("README.md")).context("README.md can't be read")?;
     let head = format!("| {word}");
     let rows = readme.lines().skip_while(|line| !line.starts_with(&head)).take_while(|line| line.starts_with('|'));
@@ -291,49 +302,9 @@ fn readme(word: &str) -> Result<String> {
     Ok(rows.join("\n"))
 }
 
-/// A figure that stands in a line outside places, code, addresses of links and the numbers of a list.
-fn by_hand(line: &str) -> Option<String> {
-    let mut bare = String::new();
-    let mut rest = line;
-    while let Some((before, after)) = rest.split_once("{{") {
-        bare.push_str(before);
-        rest = after.split_once("}}").map_or("", |(_, after)| after);
-    }
-    bare.push_str(rest);
-    let code = bare.split('`').step_by(2).collect::<Vec<_>>().join(" ");
-    let mut text = String::new();
-    let mut rest = code.as_str();
-    while let Some((before, after)) = rest.split_once("](") {
-        text.push_str(before);
-        rest = after.split_once(')').map_or("", |(_, after)| after);
-    }
-    text.push_str(rest);
-    let item = text.trim_start().split_once(". ").filter(|(number, _)| number.parse::<u32>().is_ok());
-    let text = item.map_or(text.as_str(), |(_, rest)| rest);
-    let word = text.split_whitespace().find(|word| word.chars().any(|letter| letter.is_ascii_digit()))?;
-    Some(word.to_owned())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_figure_written_by_hand_is_found_and_other_digits_are_let_be() {
-        for line in ["it costs 40 dollars", "the 3rd", "| a | 7 |", "{{money a:/b}} of 12", "`x` 5"] {
-            assert!(by_hand(line).is_some(), "{line}");
-        }
-        for line in [
-            "{{money a:/b/0}}",
-            "1. first",
-            "`4/4` boards",
-            "see [this](page.html#2)",
-            "plain words",
-            "{{cited WCAG 2.2}}",
-        ] {
-            assert_eq!(by_hand(line), None, "{line}");
-        }
-    }
 
     #[test]
     fn ways_and_words_part_outside_brackets_only() {

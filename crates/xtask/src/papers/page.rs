@@ -94,7 +94,7 @@ pub(super) fn anchor(words: &str) -> String {
 }
 
 /// Text inside HTML.
-pub(super) fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
 

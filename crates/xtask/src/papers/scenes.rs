@@ -1,6 +1,7 @@
 //! Scenes of the papers: the command run on the demo's book and a brief, each with what is changed in them.
 
-use std::collections::BTreeMap;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -24,6 +25,8 @@ struct Scene {
 pub(super) struct Scenes {
     all: BTreeMap<String, Scene>,
     found: BTreeMap<String, Value>,
+    /// Those that were asked for.
+    used: RefCell<BTreeSet<String>>,
     scratch: PathBuf,
 }
 
@@ -40,7 +43,7 @@ pub(super) fn read(file: &Path) -> Result<Scenes> {
     run(cargo().args(["build", "--quiet", "--package", "scantling-cli"]))?;
     let scratch = root().join("target/papers-scratch");
     fs::create_dir_all(&scratch)?;
-    Ok(Scenes { all, found: BTreeMap::new(), scratch })
+    Ok(Scenes { all, found: BTreeMap::new(), used: RefCell::default(), scratch })
 }
 
 fn one(name: &str, scene: &Value) -> Result<Scene> {
@@ -86,7 +89,21 @@ impl Scenes {
         Ok(std::iter::once("scantling").chain(words).collect::<Vec<_>>().join(" "))
     }
 
+    /// What stands after a word of the command, as the 4200 of `--budget 4200`.
+    pub(super) fn asked(&self, name: &str, option: &str) -> Result<String> {
+        let words = &self.scene(name)?.run;
+        let after = words.iter().skip_while(|word| *word != option).nth(1);
+        after.cloned().with_context(|| format!("the command of the scene {name} has no {option} with a word after it"))
+    }
+
+    /// Those that no paper has asked for.
+    pub(super) fn unused(&self) -> impl Iterator<Item = String> {
+        let used = self.used.borrow().clone();
+        self.all.keys().filter(move |name| !used.contains(*name)).cloned()
+    }
+
     fn scene(&self, name: &str) -> Result<&Scene> {
+        self.used.borrow_mut().insert(name.to_owned());
         let known = || self.all.keys().cloned().collect::<Vec<_>>().join(", ");
         self.all.get(name).with_context(|| format!("there is no scene “{name}”; there are: {}", known()))
     }

@@ -7,7 +7,7 @@ use std::fs;
 use std::io::Write;
 use std::path::Path;
 
-use anyhow::{Context, Result};
+use anyhow::Result;
 use flate2::write::DeflateEncoder;
 use flate2::{Compression, Crc};
 
@@ -28,9 +28,8 @@ struct Entry {
     at: u32,
 }
 
-/// Packs these files of a folder, each under the folder's own name.
-pub(super) fn pack(folder: &Path, files: &[String]) -> Result<Vec<u8>> {
-    let top = folder.file_name().context("the folder has a name")?.to_string_lossy().into_owned();
+/// Packs these files of a folder, each in a folder of this name.
+pub(super) fn pack(folder: &Path, top: &str, files: &[String]) -> Result<Vec<u8>> {
     let (mut out, mut entries) = (Vec::new(), Vec::new());
     for file in files {
         let plain = fs::read(folder.join(file))?;
@@ -117,8 +116,8 @@ mod tests {
     fn what_is_packed_comes_out_again_and_the_same_files_give_the_same_bytes() {
         let folder = crate::shell::root().join("crates/xtask/release");
         let files = ["page.html".to_owned(), "start.css".to_owned()];
-        let archive = pack(&folder, &files).unwrap();
-        assert_eq!(pack(&folder, &files).unwrap(), archive);
+        let archive = pack(&folder, "release", &files).unwrap();
+        assert_eq!(pack(&folder, "release", &files).unwrap(), archive);
         let found = unpacked(&archive);
         assert_eq!(found.len(), 2);
         for ((name, bytes), file) in found.iter().zip(&files) {

@@ -24,6 +24,15 @@ pub struct DesignProof {
 }
 
 impl DesignProof {
+    /// How many steps were taken for a design, and how many there are.
+    #[must_use]
+    pub fn far(&self, design: &Design) -> (usize, usize) {
+        let parts = design.all_parts().count();
+        // What is written, the packs, and each part twice.
+        let all = parts.saturating_mul(2).saturating_add(2);
+        (self.next.min(all), all)
+    }
+
     /// Takes the next step for a design of a book, the same at every step; says whether there is another.
     pub fn step(&mut self, book: &PriceBook, design: &Design) -> bool {
         if self.done {

@@ -50,16 +50,13 @@ pub(super) fn board(bench: &Bench) -> impl IntoView + use<> {
         Memo::new(move |_| picture(&bench))
     };
     // What can't be drawn now leaves the last drawing where it is.
-    let last: RwSignal<Option<String>> = RwSignal::new(None);
+    let last: RwSignal<Option<(String, String)>> = RwSignal::new(None);
     Effect::new(move |_| {
         if let Ok(drawn) = picture.get() {
             last.set(Some(drawn));
         }
     });
-    let name = bench.clone();
-    let alt =
-        move || name.with_design(|design| format!("{} to scale, with its sizes", design.name)).unwrap_or_default();
-    let image = move || last.get().map(|drawn| view! { <img class="drawn" src=drawn alt=alt.clone() /> });
+    let image = move || last.get().map(|(drawn, alt)| view! { <img class="drawn" src=drawn alt=alt /> });
     let why = move || picture.get().err();
     let price = {
         let bench = bench.clone();
@@ -92,8 +89,8 @@ impl Bench {
     }
 }
 
-/// The picture of the size that was typed, or why there is none.
-fn picture(bench: &Bench) -> Result<String, String> {
+/// The picture of the size that was typed, with the same in words, or why there is none.
+fn picture(bench: &Bench) -> Result<(String, String), String> {
     let Some(drafted) = bench.drafted.get() else { return Err(String::new()) };
     let draft = match drafted.as_ref() {
         Ok(draft) => draft,
@@ -102,7 +99,8 @@ fn picture(bench: &Bench) -> Result<String, String> {
     let (brief, wrong) = bench.sizes.with(|sizes| bench.choices.with(|choices| draft.brief(sizes, choices)));
     match (brief, wrong.is_empty()) {
         (Some(brief), true) => {
-            draft.drawing(&brief, bench.shown.get(), bench.room.wide.get()).map(|drawn| address(&drawn))
+            let drawn = draft.drawing(&brief, bench.shown.get(), bench.room.wide.get())?;
+            Ok((address(&drawn), draft.described(&brief, bench.shown.get())?))
         }
         // The field says what is wrong with it.
         _ => Err(String::new()),

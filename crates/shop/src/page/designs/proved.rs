@@ -6,6 +6,7 @@ use scantling_pricing::book::check::{Broken, DesignProof};
 use super::Bench;
 use super::drawn::address;
 use crate::draft::{Draft, broken_in_words};
+use crate::page::progress::progress;
 
 /// More than this is not told at once: whoever mends these sees the rest.
 const MOST_TOLD: usize = 6;
@@ -36,6 +37,7 @@ pub(super) fn told(bench: &Bench) -> impl IntoView + use<> {
     view! {
         <section class="proof" aria-label="Proof of its sizes">
             <h3>{"Every size you offer"}</h3>
+            {progress(&bench.slices, "Its sizes are being proved")}
             <div aria-live="polite">{said}</div>
         </section>
     }

@@ -8,10 +8,11 @@ use scantling_pricing::book::values::read_digits;
 
 use super::Bench;
 use crate::comma::{plain, unclear};
+use crate::page::progress::progress;
 use crate::page::scrolled::scrolled;
 use crate::plot::{Curve, Plot, steps};
 use crate::rates::Rate;
-use crate::slices::Slices;
+use crate::slices::{Far, Slices};
 use crate::trial::{Point, Trial};
 
 /// Values tried between both ends of a range, the ends among them.
@@ -67,6 +68,7 @@ pub(super) fn panel(bench: &Bench) -> impl IntoView + use<> {
     let slices = Slices::default();
     let ending = slices.clone();
     on_cleanup(move || ending.end());
+    let bar = progress(&slices, "The rate is being swept");
     let trial = bench.trial;
     Effect::new(move |_| {
         let (Some(trial), Some(rate), Some((from, to))) = (trial.get(), rate.get(), range()) else { return };
@@ -83,6 +85,7 @@ pub(super) fn panel(bench: &Bench) -> impl IntoView + use<> {
             {end("sweep-to", "to", move || range().map(|range| range.1), move |text| asked.update(|asked| asked.to = Some(text)))}
         </div>
         <p id="sweep-fault" class="fault" role="status">{move || wrong.get()}</p>
+        {bar}
         {told}
     }
 }
@@ -106,15 +109,16 @@ fn read(from: &str, to: &str) -> Result<(Decimal, Decimal), String> {
 }
 
 fn sweep(slices: &Slices, trial: Arc<Trial>, rate: Rate, values: Vec<Decimal>, swept: RwSignal<Option<Arc<Swept>>>) {
+    let all = values.len();
     let (mut left, mut points) = (values.into_iter(), Vec::new());
     slices.run(move || {
         if let Some(value) = left.next() {
             points.push(trial.at(&rate, value));
-            return true;
+            return Some(Far { done: points.len(), all, of: "points" });
         }
         let rate = trial.in_whole(&rate);
         swept.set(Some(Arc::new(Swept { rate, points: std::mem::take(&mut points) })));
-        false
+        None
     });
 }
 

@@ -9,10 +9,11 @@ use scantling_pricing::book::values::read_digits;
 use super::Bench;
 use crate::comma::plain;
 use crate::desk::Desk;
+use crate::page::progress::progress;
 use crate::page::scrolled::scrolled;
 use crate::percent::signed;
 use crate::plot::bar;
-use crate::slices::Slices;
+use crate::slices::{Far, Slices};
 use crate::trial::{Effect as Moves, Trial};
 
 /// How many rates are drawn; the table has them all.
@@ -33,19 +34,21 @@ pub(super) fn panel(bench: &Bench) -> impl IntoView + use<> {
     let slices = Slices::default();
     let ending = slices.clone();
     on_cleanup(move || ending.end());
+    let bar = progress(&slices, "What the price hangs on is being reckoned");
     {
         let (trial, kind) = (bench.trial, Arc::clone(&bench.desk.kind));
         Effect::new(move |_| {
             let (Some(trial), Ok(share)) = (trial.get(), share.get()) else { return };
             let rates = trial.rates(&kind);
+            let all = rates.len();
             let (mut left, mut found) = (rates.into_iter(), Vec::new());
             slices.run(move || {
                 if let Some(rate) = left.next() {
                     found.extend(trial.effect(&rate, share));
-                    return true;
+                    return Some(Far { done: all.saturating_sub(left.len()), all, of: "rates" });
                 }
                 ranked.set(Some(sorted(std::mem::take(&mut found))));
-                false
+                None
             });
         });
     }
@@ -61,6 +64,7 @@ pub(super) fn panel(bench: &Bench) -> impl IntoView + use<> {
             </label>
             <span id="raised-fault" class="fault" role="status">{move || share.get().err()}</span>
         </div>
+        {bar}
         {told}
         {every(bench, share)}
     }
@@ -130,12 +134,14 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
     let slices = Slices::default();
     let ending = slices.clone();
     on_cleanup(move || ending.end());
+    let bar = progress(&slices, "What every piece hangs on is being reckoned");
     let bench = bench.clone();
     let reckon = move |_| {
         let Ok(share) = share.get_untracked() else { return };
         told.set(Vec::new());
         let (past, bench) = (untrack(|| bench.desk.past_jobs()), bench.clone());
         let mut pieces = untrack(|| bench.pieces()).into_iter();
+        let all = pieces.len();
         let mut under_way: Option<Reckoning> = None;
         slices.run(move || {
             if let Some(reckoning) = under_way.as_mut() {
@@ -143,15 +149,17 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
                     told.update(|told| told.push((name, ranked)));
                     under_way = None;
                 }
-                return true;
+                let going_on = usize::from(under_way.is_some());
+                let done = all.saturating_sub(pieces.len()).saturating_sub(going_on);
+                return Some(Far { done, all, of: "pieces" });
             }
-            let Some(piece) = pieces.next() else { return false };
+            let piece = pieces.next()?;
             let trial = bench.desk.sheet.with_untracked(|sheet| Trial::of(sheet.root(), &piece.brief, past.clone()));
             under_way = trial.map(|trial| {
                 let rates = trial.rates(&bench.desk.kind).into_iter();
                 Reckoning { name: piece.name, trial, rates, found: Vec::new() }
             });
-            true
+            Some(Far { done: all.saturating_sub(pieces.len()).saturating_sub(1), all, of: "pieces" })
         });
     };
     let rows = move || {
@@ -176,6 +184,7 @@ fn every(bench: &Bench, share: Memo<Result<Decimal, String>>) -> impl IntoView +
     view! {
         <h3>{"Every piece"}</h3>
         <p><button type="button" on:click=reckon>{"Reckon what every piece hangs on"}</button></p>
+        {bar}
         <div aria-live="polite">{table}</div>
     }
 }
