@@ -26,6 +26,7 @@ pub mod shelf;
 pub mod store;
 mod summary;
 mod ui;
+pub mod undo;
 mod wording;
 pub mod words;
 

@@ -162,6 +162,27 @@ async fn what_saves_most_is_taken_with_one_press_and_undone_with_another() {
 }
 
 #[wasm_bindgen_test]
+async fn what_was_typed_after_a_press_stays_when_that_is_undone() {
+    let widget = Widget::new(&[], "en");
+    until(|| widget.find(".moves button").is_some()).await;
+    click(&widget.find(".proposals .moves button").unwrap());
+    until(|| widget.find(".undo").is_some()).await;
+    widget.type_into("Postal code", "98101");
+    widget.type_into("Length", "100");
+    click(&widget.find(".undo").unwrap());
+    until(|| widget.find(".undo").is_none()).await;
+    assert!(widget.labelled("Black walnut").checked(), "the wood before");
+    assert_eq!(widget.labelled("Postal code").value(), "98101");
+    assert_eq!(widget.labelled("Length").value(), "100");
+    // Chosen again by hand, there is nothing left to undo.
+    until(|| widget.find(".moves button").is_some()).await;
+    click(&widget.find(".proposals .moves button").unwrap());
+    until(|| widget.find(".undo").is_some()).await;
+    widget.labelled("White oak").click();
+    until(|| widget.find(".undo").is_none()).await;
+}
+
+#[wasm_bindgen_test]
 async fn a_budget_is_met_by_the_fewest_changes_or_told_to_be_out_of_reach() {
     let widget = Widget::new(&[], "en");
     settled().await;

@@ -92,6 +92,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     access::axe_finds_nothing_in_the_dark,
     buyer::the_demo_page_shows_a_delivered_range_and_changes_it_at_every_keystroke,
     buyer::a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that_add_up,
+    buyer::a_saving_is_undone_and_what_was_typed_since_stays,
     buyer::two_widgets_on_a_page_keep_apart_and_the_script_may_load_twice,
     buyer::an_element_can_be_moved_changed_and_taken_away,
     buyer::the_fallback_stays_where_the_policy_blocks_wasm,
