@@ -116,6 +116,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     element::two_hundred_that_come_and_go_leave_nothing_behind,
     element::from_right_to_left_all_is_mirrored_but_the_drawing,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
+    later::from_a_host_that_knows_no_wasm_all_of_it_comes,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
     hostile::a_page_keeps_its_own_element_of_the_same_name,
