@@ -21,7 +21,7 @@ use send_wrapper::SendWrapper;
 
 use crate::opening::PieceGone;
 use crate::out;
-use crate::shelf::{self, Keeping, Shelf, Taken, Waiting};
+use crate::shelf::{self, Keeping, Queue, Shelf, Taken};
 use crate::store::{Browser, StoreFault};
 use crate::ui::Ui;
 use crate::wording::passing_on;
@@ -65,14 +65,14 @@ struct State {
     /// What was deleted last, until it is put back or another is.
     taken: Option<Taken>,
     /// Requests that wait to be sent.
-    waiting: Vec<Waiting>,
+    queue: Queue,
     /// Whether the field with the link is open.
     linking: bool,
 }
 
 impl Passing {
     pub(crate) fn new(ui: Ui) -> Self {
-        let state = State { shelf: Ok(Shelf::default()), taken: None, waiting: Vec::new(), linking: false };
+        let state = State { shelf: Ok(Shelf::default()), taken: None, queue: Queue::default(), linking: false };
         let passing = Self(SendWrapper::new(Rc::new(Shared {
             ui,
             said: ArcRwSignal::new(String::new()),
@@ -120,10 +120,10 @@ impl Passing {
         if shelf.as_ref().is_ok_and(goes_far) {
             self.ui.far.set(1);
         }
-        let waiting = shelf::waiting(&Browser, self.shop()).unwrap_or_default();
+        let queue = shelf::waiting(&Browser, self.shop()).unwrap_or_default();
         {
             let mut state = self.state.borrow_mut();
-            (state.shelf, state.waiting) = (shelf, waiting);
+            (state.shelf, state.queue) = (shelf, queue);
         }
         self.shelved.notify();
     }
