@@ -39,4 +39,5 @@ mod start;
 mod suggested;
 #[path = "../thousand/mod.rs"]
 mod thousand;
+mod unsure;
 mod worked;
