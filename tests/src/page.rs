@@ -297,6 +297,9 @@ impl Page {
     pub async fn labelled(&self, widget: usize, label: &str) -> Result<Element> {
         let id = self.eval(&format!("label({widget}, {})?.htmlFor", json!(label))).await?;
         let id = id.as_str().with_context(|| format!("there is no label “{label}”"))?.to_owned();
+        // What a person would have to unfold first.
+        let unfold = "closest('details:not([open])')?.querySelector('summary').click()";
+        self.eval(&format!("(root({widget}).getElementById({}).{unfold}, 1)", json!(id))).await?;
         // A page may scroll smoothly, and a driver clicks where a thing was: bring it to rest in the middle first.
         let rest = "scrollIntoView({ block: 'center', behavior: 'instant' })";
         self.eval(&format!("(root({widget}).getElementById({}).{rest}, 1)", json!(id))).await?;

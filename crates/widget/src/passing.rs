@@ -210,6 +210,7 @@ impl Passing {
         self.ui.edit(|form| opened = form.open(&self.ui.book, brief));
         // What was taken with one press was taken of another brief.
         self.ui.taken.set(Vec::new());
+        self.ui.opened.notify();
         opened.map(|gone| match gone.as_slice() {
             [] => String::new(),
             gone => passing_on::no_longer_offered(&self.ui.words, &gone.join(", ")),

@@ -35,6 +35,8 @@ pub(crate) struct Ui {
     pub(crate) taken: ArcRwSignal<Vec<Taken>>,
     /// Told once a change of the price has been painted: what stands beside the price follows then, so as not to hold it up.
     pub(crate) beside: ArcTrigger,
+    /// Told when a link or a kept estimate has been opened in the form.
+    pub(crate) opened: ArcTrigger,
     /// Told when printing starts.
     pub(crate) printing: ArcTrigger,
     /// Whether something besides the form, such as what was kept, needs to know where postal codes lie.
@@ -73,6 +75,7 @@ impl Ui {
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
             beside: ArcTrigger::new(),
+            opened: ArcTrigger::new(),
             printing: ArcTrigger::new(),
             far: ArcRwSignal::new(0),
         }

@@ -9,6 +9,7 @@ mod buyer;
 mod clock;
 mod drawing;
 mod element;
+mod form;
 mod hostile;
 mod journey;
 mod keyboard;
@@ -115,6 +116,10 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     element::each_attribute_is_a_property_and_there_is_one_place_for_its_value,
     element::two_hundred_that_come_and_go_leave_nothing_behind,
     element::from_right_to_left_all_is_mirrored_but_the_drawing,
+    element::a_page_may_ask_for_the_price_alone_and_give_the_country,
+    form::what_comes_second_is_folded_away_and_unfolds_for_a_fault_or_a_link,
+    form::a_buyer_reads_what_each_choice_means_before_making_it,
+    form::the_estimate_says_whom_it_has_room_for_and_why_it_is_a_range,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
     later::from_a_host_that_knows_no_wasm_all_of_it_comes,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
