@@ -9,7 +9,7 @@ use fantoccini::wd::WebDriverCompatibleCommand;
 use fantoccini::{Client, Locator};
 use serde_json::{Value, json};
 use xtask::browsers::AXE_FOLDER;
-use xtask::server::{STRICT_POLICY, Serving, Site};
+use xtask::server::{STRICT_POLICY, Serving, Site, UNKNOWN, WASM};
 
 use crate::browser::Browser;
 use crate::engine::{Engine, Scheme};
@@ -39,6 +39,7 @@ pub struct Visit<'a> {
     engine: Engine,
     path: &'a str,
     policy: &'static str,
+    wasm: &'static str,
     scheme: Scheme,
     watchers: &'static [&'static str],
     folder: Option<&'a Path>,
@@ -48,13 +49,27 @@ impl<'a> Visit<'a> {
     /// A page of the demo or of `tests/pages`, under the strict policy, in light colours.
     #[must_use]
     pub const fn new(engine: Engine, path: &'a str) -> Self {
-        Self { engine, path, policy: STRICT_POLICY, scheme: Scheme::Light, watchers: &["watch.js"], folder: None }
+        Self {
+            engine,
+            path,
+            policy: STRICT_POLICY,
+            wasm: WASM,
+            scheme: Scheme::Light,
+            watchers: &["watch.js"],
+            folder: None,
+        }
     }
 
     /// Under another policy.
     #[must_use]
     pub const fn under(self, policy: &'static str) -> Self {
         Self { policy, ..self }
+    }
+
+    /// From a host that sends wasm as a file of which nothing is known.
+    #[must_use]
+    pub const fn from_a_host_that_knows_no_wasm(self) -> Self {
+        Self { wasm: UNKNOWN, ..self }
     }
 
     /// On a desk of these colours.
@@ -123,13 +138,14 @@ impl Page {
     }
 
     async fn visit(visit: Visit<'_>) -> Result<Self> {
-        let Visit { engine, path, policy, scheme, watchers, folder } = visit;
+        let Visit { engine, path, policy, wasm, scheme, watchers, folder } = visit;
         let own = FOLDERS.map(|folder| xtask::root().join(folder)).to_vec();
         // A host has nothing but what was put there; what watches the page and looks for faults lies with the tests.
         let on_host =
             |host: &Path| [host.to_owned(), xtask::root().join(WATCHERS), xtask::root().join(AXE_FOLDER)].to_vec();
         let folders = folder.map_or(own, on_host);
-        let serving = Serving::start(Site { folders, policy, watchers }, 0).context("the page can't be served")?;
+        let serving =
+            Serving::start(Site { folders, policy, wasm, watchers }, 0).context("the page can't be served")?;
         let browser = Browser::start(engine, scheme)?;
         let client = browser.open().await?;
         client.goto(&format!("{}{path}", serving.address())).await?;
@@ -153,7 +169,7 @@ impl Page {
     /// When it is not.
     pub async fn go_unserved(&mut self, path: &str) -> Result<()> {
         let address = format!("{}{path}", self.serving.address());
-        let nothing = Site { folders: Vec::new(), policy: STRICT_POLICY, watchers: &[] };
+        let nothing = Site { folders: Vec::new(), policy: STRICT_POLICY, wasm: WASM, watchers: &[] };
         // What served the page until now ends as it is replaced.
         self.serving = Serving::start(nothing, 0).context("nothing can be served")?;
         Ok(self.client.goto(&address).await?)
@@ -281,6 +297,9 @@ impl Page {
     pub async fn labelled(&self, widget: usize, label: &str) -> Result<Element> {
         let id = self.eval(&format!("label({widget}, {})?.htmlFor", json!(label))).await?;
         let id = id.as_str().with_context(|| format!("there is no label “{label}”"))?.to_owned();
+        // What a person would have to unfold first.
+        let unfold = "closest('details:not([open])')?.querySelector('summary').click()";
+        self.eval(&format!("(root({widget}).getElementById({}).{unfold}, 1)", json!(id))).await?;
         // A page may scroll smoothly, and a driver clicks where a thing was: bring it to rest in the middle first.
         let rest = "scrollIntoView({ block: 'center', behavior: 'instant' })";
         self.eval(&format!("(root({widget}).getElementById({}).{rest}, 1)", json!(id))).await?;

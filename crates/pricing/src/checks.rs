@@ -26,6 +26,7 @@ use crate::takeoff::Takeoff;
 pub use finding::{Check, Figure, Finding, Level};
 pub use moisture::equilibrium;
 pub use movement::moved;
+pub use moving_in::way_in;
 pub use room::{Places, places, seat_height};
 pub use sag::{Beam, deflection};
 

@@ -94,9 +94,13 @@ pub struct Dimension {
     pub step: Length,
     /// What it starts at.
     pub default: Length,
+    /// Why these limits, in a sentence for the buyer: what gives out below and above. Without figures, as each buyer reads the limits
+    /// beside it in a unit of their own.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<Text>,
 }
 
-reads!(Dimension { key, label, least, most, step, default });
+reads!(Dimension { key, label, least, most, step, default, why });
 
 /// A group of parts that are of one material.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]

@@ -109,6 +109,10 @@ pub struct Line {
     pub unit: Option<QuantityUnit>,
     /// What it comes to.
     pub amount: Money,
+    /// How unsure it is: the variance of what it comes to, by the rule of [`Spread::variance`]. Of the lines of a price the one with the
+    /// most of it is what makes its range wide. It is for putting them in order, and written nowhere.
+    #[serde(skip)]
+    pub doubt: Decimal,
 }
 
 /// A price and the span that should hold 8 jobs in 10.
@@ -310,13 +314,13 @@ impl<'b> Piece<'b> {
         let correlation = book.uncertainty.correlation.value();
         let spread: Spread = costs.iter().map(|line| line.spread).sum();
         let (spread, shift) = by_past_jobs(book.past_jobs.as_ref(), &costs, spread, correlation);
-        let mut lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency)).collect();
+        let mut lines: Vec<Line> = costs.iter().map(|line| rounded(line, currency, correlation)).collect();
         let least = book.shop.least_job.value();
         let short = least - total(currency, lines.iter().map(|line| line.amount)).amount();
         if short > Decimal::ZERO {
             // Up to the next minor unit, so that no rounding of a line leaves the job a cent short of the least.
             let short = Money::up_to_step(short, Decimal::ZERO, currency).amount();
-            lines.push(rounded(&CostLine::new(LineKind::LeastJob, "", Guess::certain(short)), currency));
+            lines.push(rounded(&CostLine::new(LineKind::LeastJob, "", Guess::certain(short)), currency, correlation));
         }
         let step = book.shop.rounding_step.value();
         let home = origin(book).and_then(|shop| region_for(&book.regions, &shop));
@@ -374,13 +378,15 @@ fn by_past_jobs(
     (spread.widened(own, correlation, missed), usual - mean)
 }
 
-fn rounded(line: &CostLine, currency: Currency) -> Line {
+fn rounded(line: &CostLine, currency: Currency, correlation: Decimal) -> Line {
+    let certain = line.guess.deviation.is_zero();
     Line {
         kind: line.kind,
         name: line.name.clone(),
         quantity: line.quantity.map(|(quantity, _)| half_up(quantity, 2).normalize()),
         unit: line.quantity.map(|(_, unit)| unit),
         amount: Money::rounded(line.guess.mean, currency),
+        doubt: if certain { Decimal::ZERO } else { line.spread.variance(correlation) },
     }
 }
 
@@ -399,7 +405,7 @@ fn ways(order: &Order<'_>, trip: &Trip<'_>, piece: &Piece<'_>, to: Option<&Desti
 }
 
 fn deliver(costs: &[CostLine], days: (u32, u32), tax: Option<&Tax>, piece: &Piece<'_>) -> Delivered {
-    let lines: Vec<Line> = costs.iter().map(|line| rounded(line, piece.currency)).collect();
+    let lines: Vec<Line> = costs.iter().map(|line| rounded(line, piece.currency, piece.correlation)).collect();
     let carriage = total(piece.currency, lines.iter().map(|line| line.amount));
     let sum = piece.sum() + carriage.amount();
     let spread = costs.iter().fold(piece.spread, |spread, line| spread.and_apart(line.guess));
@@ -489,6 +495,16 @@ impl Estimate {
     #[must_use]
     pub fn brought(&self) -> Option<&Delivered> {
         self.delivered().filter(|_| self.chosen != Some(Mode::Collect))
+    }
+
+    /// The lines of the price that counts which are not sure, the least sure first.
+    #[must_use]
+    pub fn unsure(&self) -> Vec<&Line> {
+        let carried = self.delivered().map(|delivered| delivered.lines.as_slice()).unwrap_or_default();
+        let mut lines: Vec<&Line> =
+            self.lines.iter().chain(carried).filter(|line| line.doubt > Decimal::ZERO).collect();
+        put_in_order(&mut lines, |one, other| one.doubt > other.doubt);
+        lines
     }
 
     /// Fewest and most days until it is there by the way chosen, or ready at the workshop.

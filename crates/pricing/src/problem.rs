@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::book::values::Key;
+use crate::book::values::{Key, Text};
 use crate::brief::MOST_PIECES;
 use crate::checks::Finding;
 use crate::delivery::{Mode, Unreachable};
@@ -32,6 +32,8 @@ pub enum Problem {
         least: Length,
         /// The most that is built.
         most: Length,
+        /// Why these limits, in the maker's words.
+        why: Option<Text>,
     },
     /// The design has no such role.
     UnknownRole(Key),
@@ -203,12 +205,14 @@ impl Problem {
     fn explain_size(&self, unit: LengthUnit) -> Option<String> {
         let show = |length: &Length| length.show(unit);
         Some(match self {
-            Self::SizeOutOfRange { label, asked, least, most, .. } => {
+            Self::SizeOutOfRange { label, asked, least, most, why, .. } => {
+                let why = why.as_ref().map(|why| format!(". {}", why.as_str().trim_end_matches('.')));
                 format!(
-                    "{label} is built from {} to {}; {} is outside that, so choose a size between them",
+                    "{label} is built from {} to {}; {} is outside that, so choose a size between them{}",
                     show(least),
                     show(most),
-                    show(asked)
+                    show(asked),
+                    why.unwrap_or_default()
                 )
             }
             Self::PartTooLong { part, material, needs, longest } => format!(

@@ -1,5 +1,6 @@
 /**
- * <scantling-quote book="price-book.json" design="…" units="inch|metric" postal-code="…" language="…" start="near|now">
+ * <scantling-quote book="price-book.json" design="…" units="inch|metric" country="…" postal-code="…" language="…" detail="all|price"
+ *     start="near|now">
  *   fallback <p slot="notes">the maker's own words under the terms</p>
  * </scantling-quote>
  *
@@ -133,7 +134,7 @@ async function wordsFor(element, tell) {
 const FIRST_PRICE = "scantling-first-price";
 
 class ScantlingQuote extends HTMLElement {
-  static observedAttributes = ["book", "language", "design", "units", "postal-code", "start"];
+  static observedAttributes = ["book", "language", "design", "units", "country", "postal-code", "detail", "start"];
 
   /** Starts elements that come within about a screen of being seen, by whatever scrolls. One for the page; it holds no element. */
   static #near = new IntersectionObserver(

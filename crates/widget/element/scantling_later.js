@@ -11,11 +11,17 @@ export async function __wasm_split_load_later(callback, data) {
   const first = initSync();
   let there = false;
   try {
-    const answer = fetch(new URL("scantling_later.wasm", import.meta.url));
-    await WebAssembly.instantiateStreaming(answer, { __wasm_split: first });
+    await instantiate(await fetch(new URL("scantling_later.wasm", import.meta.url)), { __wasm_split: first });
     there = true;
   } catch (error) {
     console.error(error);
   }
   first.__indirect_function_table.get(callback)(data, there);
+}
+
+/** Compiles it while it comes or, from a host that sends it as another type, once it is there: browsers refuse to do the former then. */
+async function instantiate(answer, imports) {
+  if (!answer.ok) throw new Error(`what comes after the first price can't be had (${answer.status})`);
+  if (/^application\/wasm$/i.test(answer.headers.get("content-type"))) return WebAssembly.instantiateStreaming(answer, imports);
+  return WebAssembly.instantiate(await answer.arrayBuffer(), imports);
 }

@@ -1,9 +1,11 @@
 //! The fields a form is built from: each ties its label, hint and error together once.
 
 mod choice;
+mod fold;
 mod text;
 
 pub(crate) use choice::{Choice, Offer, choice};
+pub(crate) use fold::{Folded, fold};
 pub(crate) use text::{TextField, text_field};
 
 use leptos::prelude::*;

@@ -26,6 +26,13 @@ use crate::form::{Form, Reading};
 use crate::nodes::{Maker, say, set};
 use crate::out;
 use crate::wording::{self, passing_on};
+use crate::words::Word;
+
+/// The attribute by which a page says how much of the widget it wants.
+pub(crate) const DETAIL: &str = "detail";
+
+/// Its value for the price and the drawing alone, until the buyer asks for the form.
+pub(crate) const PRICE_ALONE: &str = "price";
 
 /// An estimate on display.
 #[derive(Debug, Clone, PartialEq)]
@@ -101,7 +108,7 @@ impl First {
         let actions = actions(&base, &maker, &widget)?;
         let sheet = Rc::new(Sheet::new(&base, &maker, &widget)?);
         sheet.measure();
-        let waiting = Waiting::new(&base, &maker, &widget, actions)?;
+        let waiting = Waiting::new(&maker, &widget, actions)?;
         let form = RefCell::new(form);
         let first = Self { base, form, shown: RefCell::default(), widget, price, sheet, waiting, _place: place };
         first.show();
@@ -143,10 +150,27 @@ impl First {
 
     /// Says that the rest can't be had, and offers to try again.
     pub(crate) fn offer_again(&self, press: impl FnMut() + 'static) {
+        self.offer(wording::REST_MISSING, wording::REST_AGAIN, Closure::new(press));
+    }
+
+    /// Whether the page wants the price alone. A link to this widget is a buyer's, who wants what it opens and what is said of it.
+    pub(crate) fn is_price_alone(&self) -> bool {
+        let host = self.base.host();
+        let linked = || out::address(host).letters(&out::fragment()).is_some();
+        host.get_attribute(DETAIL).as_deref() == Some(PRICE_ALONE) && !linked()
+    }
+
+    /// Offers the form to those who ask for it. Until then nothing stands there that can't be pressed.
+    pub(crate) fn offer_form(&self, press: impl FnMut() + 'static) {
+        set(&self.waiting.actions, "hidden", "");
+        self.offer(wording::REST_ASKED, wording::REST_ASK, Closure::new(press));
+    }
+
+    fn offer(&self, words: Word, on_button: Word, press: Closure<dyn FnMut()>) {
         let Waiting { told, again, pressed, .. } = &self.waiting;
-        say(told, &self.base.say(wording::REST_MISSING));
+        say(told, &self.base.say(words));
+        say(again, &self.base.say(on_button));
         again.set_hidden(false);
-        let press = Closure::new(press);
         again.set_onclick(Some(press.as_ref().unchecked_ref()));
         pressed.replace(Some(press));
     }
@@ -159,14 +183,13 @@ impl First {
 }
 
 impl Waiting {
-    fn new(base: &Base, maker: &Maker, widget: &Element, actions: Element) -> Option<Self> {
+    fn new(maker: &Maker, widget: &Element, actions: Element) -> Option<Self> {
         let form = maker.html(widget, "div", "form waits")?;
         set(&form, "part", "form");
         let told = maker.html(&form, "p", "note")?;
         set(&told, "role", "status");
         let again: HtmlElement = maker.html(&form, "button", "")?.dyn_into().ok()?;
         set(&again, "type", "button");
-        say(&again, &base.say(wording::REST_AGAIN));
         again.set_hidden(true);
         Some(Self { actions, form, told, again, pressed: RefCell::default() })
     }
@@ -192,7 +215,7 @@ fn form_asked_for(base: &Base) -> Option<Form> {
     let host = base.host();
     let attribute = |name: &str| host.get_attribute(name).unwrap_or_default();
     let mut form = Form::new(&base.book, &attribute("design"), base.words.mark())?;
-    for name in ["postal-code", "units"] {
+    for name in ["country", "postal-code", "units"] {
         form.take_attribute(&base.book, name, &attribute(name));
     }
     if let Some(Ok(link)) = out::address(host).letters(&out::fragment()).map(Link::read) {

@@ -7,7 +7,7 @@ use scantling_pricing::alternatives::Change;
 use scantling_pricing::book::values::{Count, Text};
 use scantling_pricing::book::{Key, PriceBook};
 use scantling_pricing::brief::{Brief, Destination, MOST_PIECES, Site};
-use scantling_pricing::delivery::Mode;
+use scantling_pricing::delivery::{Mode, countries};
 use scantling_pricing::design::Dimension;
 use scantling_pricing::estimate::{Estimate, estimate};
 use scantling_pricing::map::Map;
@@ -205,6 +205,12 @@ impl Form {
             }
             ("units", "inch") => self.switch_unit(LengthUnit::Inch),
             ("units", "metric") => self.switch_unit(LengthUnit::Millimetre),
+            ("country", _) => {
+                let code = value.trim().to_ascii_uppercase();
+                if code == ELSEWHERE || countries().any(|known| known == code) {
+                    self.country = code;
+                }
+            }
             ("postal-code", _) => value.clone_into(&mut self.postal_code),
             _ => {}
         }

@@ -26,17 +26,18 @@ pub mod shelf;
 pub mod store;
 mod summary;
 mod ui;
+pub mod undo;
 mod wording;
 pub mod words;
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::{Rc, Weak};
 
 use scantling_pricing::book::PriceBook;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use base::Base;
-use first::First;
+use first::{DETAIL, First, PRICE_ALONE};
 use later::Living;
 use words::Words;
 
@@ -47,6 +48,8 @@ pub struct Mounted(Rc<Widget>);
 /// What comes later goes before what stood there first.
 struct Widget {
     living: RefCell<Option<Box<dyn Living>>>,
+    /// Whether that is on its way, or there.
+    coming: Cell<bool>,
     first: Rc<First>,
 }
 
@@ -58,13 +61,22 @@ impl std::fmt::Debug for Mounted {
 
 #[wasm_bindgen]
 impl Mounted {
-    /// Fetches what the first price does not need, once that has been painted, and puts it on the page.
+    /// Fetches what the first price does not need, once that has been painted, and puts it on the page; where the page asks for the
+    /// price alone, once the buyer asks for more.
     pub fn come_alive(&self) {
-        come_alive(&self.0);
+        if self.0.first.is_price_alone() {
+            let widget = Rc::downgrade(&self.0);
+            self.0.first.offer_form(move || asked_for(&widget));
+        } else {
+            come_alive(&self.0);
+        }
     }
 
     /// Takes an attribute of the element that changed. An unknown name or value changes nothing.
     pub fn set(&self, name: &str, value: &str) {
+        if name == DETAIL && value != PRICE_ALONE {
+            come_alive(&self.0);
+        }
         match &*self.0.living.borrow() {
             Some(living) => living.set(name, value),
             None => self.0.first.set(name, value),
@@ -101,10 +113,13 @@ pub fn mount(
     let words = Words::read(words, language).map_err(|fault| failed(fault.to_string()))?;
     let first = First::new(Base::new(book, words, host, ask_the_way), root)
         .ok_or_else(|| failed("the book has no design, or the page takes no element".into()))?;
-    Ok(Mounted(Rc::new(Widget { living: RefCell::default(), first: Rc::new(first) })))
+    Ok(Mounted(Rc::new(Widget { living: RefCell::default(), coming: Cell::default(), first: Rc::new(first) })))
 }
 
 fn come_alive(widget: &Rc<Widget>) {
+    if widget.coming.replace(true) {
+        return;
+    }
     widget.first.wait();
     let widget = Rc::downgrade(widget);
     out::later(async move {
@@ -117,12 +132,16 @@ fn come_alive(widget: &Rc<Widget>) {
         };
         match living {
             Ok(living) => drop(there.living.replace(Some(living))),
-            Err(_) => there.first.offer_again(move || try_again(&widget)),
+            Err(_) => {
+                there.coming.set(false);
+                there.first.offer_again(move || asked_for(&widget));
+            }
         }
     });
 }
 
-fn try_again(widget: &Weak<Widget>) {
+/// The buyer has pressed the button that brings the rest.
+fn asked_for(widget: &Weak<Widget>) {
     if let Some(widget) = widget.upgrade() {
         // The button that was pressed goes away.
         out::focus(widget.first.base.host(), &widget.first.base.id("price"));

@@ -22,7 +22,7 @@ use send_wrapper::SendWrapper;
 use crate::form::asks_the_way;
 use crate::opening::PieceGone;
 use crate::out;
-use crate::shelf::{self, Keeping, Shelf, Taken, Waiting};
+use crate::shelf::{self, Keeping, Queue, Shelf, Taken};
 use crate::store::{Browser, StoreFault};
 use crate::ui::Ui;
 use crate::wording::passing_on;
@@ -66,14 +66,14 @@ struct State {
     /// What was deleted last, until it is put back or another is.
     taken: Option<Taken>,
     /// Requests that wait to be sent.
-    waiting: Vec<Waiting>,
+    queue: Queue,
     /// Whether the field with the link is open.
     linking: bool,
 }
 
 impl Passing {
     pub(crate) fn new(ui: Ui) -> Self {
-        let state = State { shelf: Ok(Shelf::default()), taken: None, waiting: Vec::new(), linking: false };
+        let state = State { shelf: Ok(Shelf::default()), taken: None, queue: Queue::default(), linking: false };
         let passing = Self(SendWrapper::new(Rc::new(Shared {
             ui,
             said: ArcRwSignal::new(String::new()),
@@ -121,10 +121,10 @@ impl Passing {
         if shelf.as_ref().is_ok_and(goes_far) {
             self.ui.far.set(1);
         }
-        let waiting = shelf::waiting(&Browser, self.shop()).unwrap_or_default();
+        let queue = shelf::waiting(&Browser, self.shop()).unwrap_or_default();
         {
             let mut state = self.state.borrow_mut();
-            (state.shelf, state.waiting) = (shelf, waiting);
+            (state.shelf, state.queue) = (shelf, queue);
         }
         self.shelved.notify();
     }
@@ -211,6 +211,7 @@ impl Passing {
         self.ui.edit(|form| opened = form.open(&self.ui.book, brief));
         // What was taken with one press was taken of another brief.
         self.ui.taken.set(Vec::new());
+        self.ui.opened.notify();
         opened.map(|gone| match gone.as_slice() {
             [] => String::new(),
             gone => passing_on::no_longer_offered(&self.ui.words, &gone.join(", ")),

@@ -124,22 +124,58 @@ pub struct Waiting {
     pub json: String,
 }
 
+/// What waits to be sent to a maker.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Queue {
+    /// What can be sent, in the order it was written.
+    pub waiting: Vec<Waiting>,
+    /// How many records are of a newer program.
+    pub newer: usize,
+    /// How many can't be read.
+    pub damaged: usize,
+}
+
 /// The requests that wait for a maker.
 ///
 /// # Errors
 /// When there is no storage.
-pub fn waiting(store: &impl Store, shop: &str) -> Result<Vec<Waiting>, StoreFault> {
-    let mut waiting = Vec::new();
+pub fn waiting(store: &impl Store, shop: &str) -> Result<Queue, StoreFault> {
+    let mut queue = Queue::default();
     for (key, json) in records(store, WAITING)? {
-        let Ok(node) = Node::read(&json) else { continue };
-        if node.whole_number("scantling_request") != Some(1) || node.text("shop") != Some(shop) {
-            continue;
+        match wanted(&json) {
+            Wanted::Newer => queue.newer = queue.newer.saturating_add(1),
+            Wanted::Damaged => queue.damaged = queue.damaged.saturating_add(1),
+            Wanted::Of { shop: whose, written, design } if whose == shop => {
+                queue.waiting.push(Waiting { key, written, design, json });
+            }
+            Wanted::Of { .. } => {}
         }
-        let written = node.text("written").and_then(|day| Day::new(day).ok());
-        let design = node.under("brief").and_then(|brief| brief.text("design")).unwrap_or_default().to_owned();
-        waiting.push(Waiting { key, written, design, json });
     }
-    Ok(waiting)
+    Ok(queue)
+}
+
+/// What a record of a request is good for.
+enum Wanted {
+    /// A request to this maker, of this day, for this piece.
+    Of { shop: String, written: Option<Day>, design: String },
+    /// A newer program's.
+    Newer,
+    /// Nobody's.
+    Damaged,
+}
+
+/// Reads of a record what tells where it belongs. What a press has written has all of it; the rest was checked before.
+fn wanted(json: &str) -> Wanted {
+    let Ok(node) = Node::read(json) else { return Wanted::Damaged };
+    let design = node.under("brief").and_then(|brief| brief.text("design"));
+    match (node.whole_number("scantling_request"), node.text("shop"), design) {
+        (Some(version), ..) if version > 1 => Wanted::Newer,
+        (Some(1), Some(shop), Some(design)) => {
+            let written = node.text("written").and_then(|day| Day::new(day).ok());
+            Wanted::Of { shop: shop.to_owned(), written, design: design.to_owned() }
+        }
+        _ => Wanted::Damaged,
+    }
 }
 
 /// The records under a prefix, by their numbers.
@@ -278,15 +314,42 @@ mod tests {
         let request = Request { written: Some(Day::new("2026-11-26").unwrap()), ..request };
         assert_eq!(wait(&store, &request.json()), Ok("scantling.waiting.1".into()));
         store.put("scantling.waiting.2", "{}").unwrap();
-        let found = waiting(&store, SHOP).unwrap();
+        let found = waiting(&store, SHOP).unwrap().waiting;
         assert_eq!(
             (found.len(), found[0].key.as_str(), found[0].design.as_str()),
             (1, "scantling.waiting.1", "trestle-table")
         );
         assert_eq!(found[0].written, request.written);
         assert_eq!(Request::read(&found[0].json), Ok(request.clone()));
-        assert_eq!(waiting(&store, "Another Bench"), Ok(Vec::new()));
+        assert_eq!(waiting(&store, "Another Bench").unwrap().waiting, Vec::new());
         let third = Ok("scantling.waiting.3".into());
         assert_eq!(wait(&store, &request.json()), third, "what can't be read is not written over");
+    }
+
+    #[test]
+    fn requests_that_can_t_be_sent_from_here_are_counted_and_left_as_they_are() {
+        let (book, brief, estimate) = priced(1);
+        let store = Drawer::of(1_000_000);
+        let from = Contact::typed("A. Buyer", "buyer@home.example", "").unwrap();
+        let request = Request { shop: Some(book.shop.name), ..Request::new(brief, &estimate, from).unwrap() };
+        let good = request.json();
+        wait(&store, &good).unwrap();
+        let others = [
+            ("scantling.waiting.2", good.replace("\"scantling_request\":1", "\"scantling_request\":2")),
+            ("scantling.waiting.3", good.split_at(40).0.to_owned()),
+            ("scantling.waiting.4", String::new()),
+            ("scantling.waiting.5", good.replace("\"design\":\"trestle-table\"", "\"design\":7")),
+            ("scantling.waiting.6", good.replace(SHOP, "Another Bench")),
+            ("scantling.waiting.x", "of some other program".to_owned()),
+        ];
+        for (key, text) in &others {
+            assert_ne!(*text, good);
+            store.put(key, text).unwrap();
+        }
+        let found = waiting(&store, SHOP).unwrap();
+        assert_eq!((found.waiting.len(), found.newer, found.damaged), (1, 1, 3));
+        for (key, text) in &others {
+            assert_eq!(store.get(key).unwrap().as_ref(), Some(text), "{key}");
+        }
     }
 }

@@ -15,6 +15,7 @@ use crate::first::Shown;
 use crate::form::{Fault, Form, Reading};
 use crate::rest::painted;
 use crate::result::told;
+use crate::undo::Taken;
 
 /// One widget that can be changed.
 #[derive(Clone)]
@@ -30,10 +31,12 @@ pub(crate) struct Ui {
     touched: ArcRwSignal<u32>,
     /// Every brief one choice away, priced once typing rests.
     pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
-    /// What was taken with one press, in words, and the form before it.
-    pub(crate) taken: ArcRwSignal<Vec<(String, Form)>>,
+    /// What was taken with one press each, for undoing it.
+    pub(crate) taken: ArcRwSignal<Vec<Taken>>,
     /// Told once a change of the price has been painted: what stands beside the price follows then, so as not to hold it up.
     pub(crate) beside: ArcTrigger,
+    /// Told when a link or a kept estimate has been opened in the form.
+    pub(crate) opened: ArcTrigger,
     /// Told when printing starts.
     pub(crate) printing: ArcTrigger,
     /// Whether something besides the form, such as what was kept, needs to know where postal codes lie.
@@ -72,6 +75,7 @@ impl Ui {
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
             beside: ArcTrigger::new(),
+            opened: ArcTrigger::new(),
             printing: ArcTrigger::new(),
             far: ArcRwSignal::new(0),
         }
@@ -85,17 +89,33 @@ impl Ui {
 
     /// Takes changes that were proposed, all with one press.
     pub(crate) fn take(&self, changes: &[Change]) {
-        let words: Vec<String> = changes.iter().map(|change| told(self, change)).collect();
-        let before = self.form.get_untracked();
-        self.taken.update(|taken| taken.push((words.join(" · "), before)));
+        let taken = self.form.with_untracked(|form| Taken::new(changes, form));
+        self.taken.update(|all| all.push(taken));
         self.edit(|form| changes.iter().for_each(|change| form.take(change)));
     }
 
-    /// Puts the form back to before the last press.
+    /// Undoes the last press that still stands; those after it were overtaken by what was chosen by hand. What was typed and chosen
+    /// since stays.
     pub(crate) fn undo(&self) {
-        if let Some((_, before)) = self.taken.try_update(Vec::pop).flatten() {
-            self.edit(|form| *form = before);
+        while let Some(taken) = self.taken.try_update(Vec::pop).flatten() {
+            if self.form.with_untracked(|form| taken.standing(form).next().is_some()) {
+                return self.edit(|form| taken.undo(form));
+            }
         }
+    }
+
+    /// What undoing would undo, in words.
+    pub(crate) fn undoable(&self) -> Option<String> {
+        self.taken.with(|taken| {
+            // Before anything was taken, no key asks for more.
+            if taken.is_empty() {
+                return None;
+            }
+            self.form.with(|form| {
+                let words = |taken: &Taken| taken.standing(form).map(|change| told(self, change)).collect::<Vec<_>>();
+                taken.iter().rev().map(words).find(|words| !words.is_empty()).map(|words| words.join(" · "))
+            })
+        })
     }
 
     /// Asks for where postal codes lie, once a postal code is given or something that was kept has one.

@@ -9,6 +9,7 @@ pub(crate) mod passing_on;
 
 use rust_decimal::Decimal;
 use scantling_drawing::{Limit, View};
+use scantling_pricing::book::values::Text;
 use scantling_pricing::brief::Site;
 use scantling_pricing::checks::Caution;
 use scantling_pricing::cost::{LineKind, QuantityUnit};
@@ -20,7 +21,7 @@ use crate::form::ELSEWHERE;
 use crate::words::{Word, Words};
 
 pub(crate) use faults::{length, problem, quantity_fault};
-pub(crate) use findings::finding;
+pub(crate) use findings::{finding, room};
 
 /// Texts without holes: `NAME = "key";`
 macro_rules! words {
@@ -60,6 +61,8 @@ words! {
     REST_COMING = "rest.coming";
     REST_MISSING = "rest.missing";
     REST_AGAIN = "rest.again";
+    REST_ASKED = "rest.asked";
+    REST_ASK = "rest.ask";
     PIECE = "piece";
     SIZES = "sizes";
     SIZES_HINT = "sizes.hint";
@@ -140,6 +143,7 @@ words! {
     SHARE_WORK = "share.work";
     SHARE_DELIVERY = "share.delivery";
     SHARE_TAX = "share.tax";
+    MATERIALS_EACH = "materials.each";
     MOVES = "moves";
     MOVES_HINT = "moves.hint";
     MOVES_DEARER = "moves.dearer";
@@ -152,6 +156,7 @@ words! {
     WHY_RANGE = "why-range";
     WHY_RANGE_TEXT = "why-range.text";
     FACTS = "facts";
+    ROOM = "room";
     TERMS = "terms";
     CAUTIONS = "cautions";
     WALL_FIXING = "caution.wall-fixing";
@@ -167,7 +172,7 @@ words! {
 }
 
 sentences! {
-    size_limits(least, most) = "size.limits";
+    size_limits(least, most, step) = "size.limits";
     size_fixed(size) = "size.fixed";
     quantity_hint(most) = "quantity.hint";
     postal_code_example(example) = "postal-code.example";
@@ -189,6 +194,10 @@ sentences! {
     undo(change) = "moves.undo";
     sum_to_spend(currency) = "budget.sum";
     no_sum(typed) = "budget.fault";
+    finish_care(care) = "finish.care";
+    finish_durability(durability) = "finish.durability";
+    doubt_of_one(first) = "why-range.one";
+    doubt_of_two(first, second) = "why-range.two";
     earliest(day) = "earliest";
     least_built(size) = "size.least";
     most_built(size) = "size.most";
@@ -238,6 +247,24 @@ pub(crate) fn limit_reached(words: &Words, size: &str, limit: Limit) -> String {
     match limit {
         Limit::Least => least_built(words, size),
         Limit::Most => most_built(words, size),
+    }
+}
+
+/// Which lines make the range as wide as it is, the least sure first; nothing where all are sure.
+pub(crate) fn doubt(words: &Words, unsure: &[&Line]) -> Option<String> {
+    let name = |unsure: &Line| line(words, unsure);
+    match unsure {
+        [] => None,
+        [first] => Some(doubt_of_one(words, &name(first))),
+        [first, second, ..] => Some(doubt_of_two(words, &name(first), &name(second))),
+    }
+}
+
+/// A sentence, and what the maker adds to it.
+pub(crate) fn with_why(sentence: String, why: Option<&Text>) -> String {
+    match why {
+        Some(why) => [sentence.as_str(), why.as_str()].join(" "),
+        None => sentence,
     }
 }
 

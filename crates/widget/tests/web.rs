@@ -162,6 +162,27 @@ async fn what_saves_most_is_taken_with_one_press_and_undone_with_another() {
 }
 
 #[wasm_bindgen_test]
+async fn what_was_typed_after_a_press_stays_when_that_is_undone() {
+    let widget = Widget::new(&[], "en");
+    until(|| widget.find(".moves button").is_some()).await;
+    click(&widget.find(".proposals .moves button").unwrap());
+    until(|| widget.find(".undo").is_some()).await;
+    widget.type_into("Postal code", "98101");
+    widget.type_into("Length", "100");
+    click(&widget.find(".undo").unwrap());
+    until(|| widget.find(".undo").is_none()).await;
+    assert!(widget.labelled("Black walnut").checked(), "the wood before");
+    assert_eq!(widget.labelled("Postal code").value(), "98101");
+    assert_eq!(widget.labelled("Length").value(), "100");
+    // Chosen again by hand, there is nothing left to undo.
+    until(|| widget.find(".moves button").is_some()).await;
+    click(&widget.find(".proposals .moves button").unwrap());
+    until(|| widget.find(".undo").is_some()).await;
+    widget.labelled("White oak").click();
+    until(|| widget.find(".undo").is_none()).await;
+}
+
+#[wasm_bindgen_test]
 async fn a_budget_is_met_by_the_fewest_changes_or_told_to_be_out_of_reach() {
     let widget = Widget::new(&[], "en");
     settled().await;
@@ -300,9 +321,137 @@ async fn the_drawing_speaks_the_page_s_language_and_unit_and_takes_keys_at_once(
         .dispatch_event(&web_sys::KeyboardEvent::new_with_keyboard_event_init_dict("keydown", &key).unwrap())
         .unwrap();
     settled().await;
-    assert_eq!(spoken(), "774,7 mm ist das größte Maß, das gebaut wird.");
+    // Why that is a limit, the maker says in his own language.
+    let most = "774,7 mm ist das größte Maß, das gebaut wird. Lower, knees meet the rail; higher, no usual chair fits.";
+    assert_eq!(spoken(), most);
     assert_eq!(widget.labelled("Height").value(), "774,7 mm", "the book names its dimensions in its own language");
-    assert_eq!(widget.text(".told"), "774,7 mm ist das größte Maß, das gebaut wird.");
+    assert_eq!(widget.text(".told"), most);
+}
+
+/// The lines of what is folded away, and whether each is open.
+fn folded(widget: &Widget) -> Vec<(String, bool)> {
+    let all = widget.root.query_selector_all(".folded").unwrap();
+    let each = |i| {
+        let details: Element = all.item(i)?.unchecked_into();
+        let line = details.query_selector("summary").unwrap()?.text_content()?;
+        Some((line, details.has_attribute("open")))
+    };
+    (0..all.length()).filter_map(each).collect()
+}
+
+#[wasm_bindgen_test]
+async fn what_comes_second_is_folded_away_behind_what_is_chosen_there() {
+    let widget = Widget::new(&[], "en");
+    settled().await;
+    let lines = |many: &str, finish: &str, ends: &str| {
+        [
+            format!("Lengths in: Inches · How many: {many}"),
+            format!("Finish: {finish}"),
+            format!("Ends of the top: {ends}"),
+        ]
+    };
+    let (texts, open): (Vec<String>, Vec<bool>) = folded(&widget).into_iter().unzip();
+    assert_eq!(texts, lines("1", "Hardwax oil", "Plain, edges eased"));
+    assert_eq!(open, [false, false, false]);
+    // What is chosen by other means is told and moves nothing; a field that can't be taken is shown, and not hidden.
+    widget.labelled("Sprayed water-borne clear").click();
+    widget.type_into("How many", "none");
+    settled().await;
+    let (texts, open): (Vec<String>, Vec<bool>) = folded(&widget).into_iter().unzip();
+    assert_eq!(texts, lines("none", "Sprayed water-borne clear", "Plain, edges eased"));
+    assert_eq!(open, [true, false, false]);
+    click(&widget.find(".folded summary").unwrap());
+    settled().await;
+    assert!(folded(&widget)[0].1, "the fault stays in sight");
+    widget.type_into("How many", "2");
+    click(&widget.find(".folded summary").unwrap());
+    settled().await;
+    assert!(!folded(&widget)[0].1);
+    // A piece without variants has no line for them.
+    widget.mounted.as_ref().unwrap().set("design", "bookcase");
+    settled().await;
+    assert!(
+        widget.root.query_selector_all(".folded").unwrap().item(2).unwrap().unchecked_into::<HtmlElement>().hidden()
+    );
+}
+
+#[wasm_bindgen_test]
+async fn a_limit_is_told_with_its_step_and_its_reason() {
+    let widget = Widget::new(&[], "en");
+    settled().await;
+    let why = "Shorter, the trestles stand in each other's way; longer, it would take a third.";
+    let field = widget.labelled("Length");
+    let described = field.get_attribute("aria-describedby").unwrap();
+    let told = |n: usize| {
+        let id = described.split(' ').nth(n).unwrap();
+        widget.root.get_element_by_id(id).unwrap().text_content().unwrap()
+    };
+    assert_eq!(told(1), format!("60 in to 108 in, by 1 in. {why}"));
+    widget.type_into("Length", "20 ft");
+    settled().await;
+    assert!(told(0).ends_with(&format!("so choose a size between them. {why}")), "{}", told(0));
+}
+
+#[wasm_bindgen_test]
+async fn a_finish_tells_what_it_stands_and_what_care_it_takes() {
+    let widget = Widget::new(&[], "en");
+    settled().await;
+    let field = widget.labelled("Hardwax oil");
+    let note = widget.root.get_element_by_id(&field.get_attribute("aria-describedby").unwrap()).unwrap();
+    let note = note.text_content().unwrap();
+    let lines: Vec<&str> = note.lines().collect();
+    assert_eq!(lines.len(), 4, "{note}");
+    assert!(lines[1].starts_with("Durability: Stands daily use"), "{note}");
+    assert!(lines[2].starts_with("Care: Wipe it with a damp cloth."), "{note}");
+}
+
+#[wasm_bindgen_test]
+async fn every_wood_tells_what_it_is_like_once_it_is_asked_to() {
+    let widget = Widget::new(&[], "en");
+    settled().await;
+    let each = widget.find(".materials .each").unwrap();
+    assert_eq!(each.get_attribute("aria-expanded").as_deref(), Some("false"));
+    assert!(widget.find(".materials.telling").is_none());
+    click(&each);
+    settled().await;
+    assert_eq!(each.get_attribute("aria-expanded").as_deref(), Some("true"));
+    assert!(widget.find(".materials.telling").is_some());
+}
+
+#[wasm_bindgen_test]
+async fn whom_it_has_room_for_and_why_it_is_a_range_is_told() {
+    let widget = Widget::new(&[("postal-code", "60601")], "en");
+    settled().await;
+    let room = widget.text(".room-for");
+    assert!(room.contains("6 places along its sides."), "{room}");
+    assert!(room.contains("29 1/2 in high; 28 in to 30 in is usual for it."), "{room}");
+    assert!(room.contains("it goes through a usual inside door of 30 in."), "{room}");
+    let why = widget.text(".why-range");
+    let named = why.split_once("Most of the doubt here: ").unwrap().1;
+    let (first, second) = named.trim_end_matches('.').split_once(", then ").unwrap();
+    assert_ne!(first, second);
+    let table = widget.text(".details table");
+    assert!(table.contains(first) && table.contains(second), "{first} and {second} are lines of the price");
+}
+
+#[wasm_bindgen_test]
+async fn a_page_may_ask_for_the_price_alone_and_for_another_country() {
+    let widget = Widget::new(&[("detail", "price"), ("country", "de"), ("postal-code", "10115")], "en");
+    settled().await;
+    assert!(!widget.text(".span.workshop .range").is_empty());
+    assert!(widget.find("form, input, .handle").is_none());
+    assert!(widget.find(".actions").unwrap().has_attribute("hidden"));
+    let button = widget.find(".waits button").unwrap();
+    assert_eq!(button.text_content().as_deref(), Some("Change it"));
+    click(&button);
+    until(|| widget.find("form.form").is_some()).await;
+    settled().await;
+    let country: HtmlInputElement = widget.find(".destination select").unwrap().unchecked_into();
+    assert_eq!(country.value(), "DE");
+    assert!(widget.find(".actions:not([hidden]) button:not([disabled])").is_some());
+    widget.mounted.as_ref().unwrap().set("country", "Atlantis");
+    settled().await;
+    assert_eq!(country.value(), "DE", "what is no country changes nothing");
 }
 
 #[wasm_bindgen_test]

@@ -3,7 +3,7 @@
 use std::process::{Command, Stdio};
 
 use anyhow::{Context, Result, bail};
-use xtask::server::{STRICT_POLICY, Serving, Site};
+use xtask::server::{STRICT_POLICY, Serving, Site, WASM};
 
 use crate::dist::dist;
 
@@ -23,7 +23,7 @@ pub(crate) fn serve(options: &[&str]) -> Result<()> {
         }
     }
     let folder = dist()?.folder;
-    let site = Site { folders: vec![folder], policy: STRICT_POLICY, watchers: &[] };
+    let site = Site { folders: vec![folder], policy: STRICT_POLICY, wasm: WASM, watchers: &[] };
     let serving =
         Serving::start(site, port).with_context(|| format!("port {port} is taken; choose another with --port"))?;
     let address = serving.address();

@@ -22,6 +22,12 @@ pub const STRICT_POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-uns
 pub const NO_WASM_POLICY: &str =
     "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src 'self' data:";
 
+/// The type of wasm. Source: the WebAssembly Web API of the W3C, registered with IANA.
+pub const WASM: &str = "application/wasm";
+
+/// The type of a file of which nothing is known. Source: RFC 2046, 4.5.1.
+pub const UNKNOWN: &str = "application/octet-stream";
+
 /// What is served, and how.
 #[derive(Debug, Clone)]
 pub struct Site {
@@ -29,6 +35,8 @@ pub struct Site {
     pub folders: Vec<PathBuf>,
     /// The content policy every file is sent with, but a page that states its own.
     pub policy: &'static str,
+    /// The type wasm is sent as: [`WASM`], but where a host that knows no better is tried.
+    pub wasm: &'static str,
     /// Scripts of a test, by their paths from the top: each page gets them before all else in its head. Empty for people.
     pub watchers: &'static [&'static str],
 }
@@ -154,7 +162,7 @@ fn read_request(stream: &TcpStream) -> io::Result<Asked> {
 }
 
 fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
-    let Shared { site: Site { folders, policy, watchers }, receiver, .. } = shared;
+    let Shared { site: Site { folders, policy, wasm, watchers }, receiver, .. } = shared;
     let asked = read_request(&stream)?;
     if asked.path == receiver::PATH {
         return if asked.posted {
@@ -174,7 +182,10 @@ fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
         shared.missing.lock().unwrap_or_else(PoisonError::into_inner).push(path);
         return stream.write_all(b"HTTP/1.1 404 Not Found\r\nContent-Length: 9\r\nConnection: close\r\n\r\nnot found");
     };
-    let content_type = content_type(&file);
+    let content_type = match content_type(&file) {
+        WASM => wasm,
+        known => known,
+    };
     let (body, encoding) = if watchers.is_empty() || !content_type.starts_with("text/html") {
         compressed(&file, &accepted)?
     } else {
@@ -251,9 +262,9 @@ fn content_type(file: &Path) -> &'static str {
         Some("webmanifest") => "application/manifest+json",
         Some("svg") => "image/svg+xml",
         Some("png") => "image/png",
-        Some("wasm") => "application/wasm",
+        Some("wasm") => WASM,
         Some("txt") => "text/plain; charset=utf-8",
-        _ => "application/octet-stream",
+        _ => UNKNOWN,
     }
 }
 

@@ -49,11 +49,16 @@ async fn no_faults_in_states(visit: Visit<'_>) -> Result<()> {
     page.until(NOT_EVERY_WAY).await?;
     no_faults(&page, "delivered where not every way goes").await?;
 
+    page.eval("(root(0).querySelectorAll('.folded').forEach(e => (e.open = true)), root(0).querySelector('.each').click(), 1)")
+        .await?;
+    page.until("root(0).querySelectorAll('.folded[open]').length === 3 && !!root(0).querySelector('.telling')").await?;
+    no_faults(&page, "with all of the form unfolded").await?;
+
     page.eval("document.querySelector('scantling-quote').setAttribute('design', 'bookcase')").await?;
     page.until("root(0).querySelector('.cautions').innerText.includes('fixed to the wall')").await?;
     no_faults(&page, "with cautions").await?;
 
-    page.eval("(root(0).querySelector('details').open = true)").await?;
+    page.eval("(root(0).querySelector('.proposals details').open = true)").await?;
     page.type_into(0, "What you would spend", "nothing").await?;
     page.press(Key::Enter).await?;
     page.until(REFUSED).await?;

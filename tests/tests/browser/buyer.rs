@@ -5,7 +5,7 @@ use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
 use xtask::server::NO_WASM_POLICY;
 
-use crate::{READY, nothing_complained};
+use crate::{AT_REST, READY, nothing_complained};
 
 pub(crate) async fn the_demo_page_shows_a_delivered_range_and_changes_it_at_every_keystroke(
     engine: Engine,
@@ -44,6 +44,22 @@ pub(crate) async fn a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that
     let told = page.eval("told").await?.to_string();
     assert!(told.contains("\"design\":\"trestle-table\"") && told.contains("\"delivery\":\"freight\""), "{told}");
     assert!(!told.contains("98101"), "{told}");
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+pub(crate) async fn a_saving_is_undone_and_what_was_typed_since_stays(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "")).await?;
+    page.until(AT_REST).await?;
+    page.until("root(0).querySelector('.moves button').innerText.includes('red oak')").await?;
+    page.eval("(root(0).querySelector('.moves button').click(), 1)").await?;
+    page.until("root(0).querySelector('.undo')?.innerText === 'Undo Top: Northern red oak'").await?;
+    page.type_into(0, "Postal code", "98101").await?;
+    page.eval("(root(0).querySelector('.undo').click(), 1)").await?;
+    page.until("!root(0).querySelector('.undo')").await?;
+    let field = |label: &str| format!("root(0).getElementById(label(0, '{label}').htmlFor)");
+    page.comes_to(&format!("{}.checked", field("Black walnut")), true).await?;
+    page.comes_to(&format!("{}.value", field("Postal code")), "98101").await.context("the code typed since stays")?;
     nothing_complained(&page).await?;
     page.close().await
 }

@@ -69,6 +69,32 @@ pub(crate) async fn each_attribute_is_a_property_and_there_is_one_place_for_its_
     page.close().await
 }
 
+pub(crate) async fn a_page_may_ask_for_the_price_alone_and_give_the_country(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "alone.html")).await?;
+    page.until("[0, 1].every(n => !!root(n)?.querySelector('.waits button')?.checkVisibility())").await?;
+    page.comes_to(
+        "[0, 1].map(n => root(n).querySelectorAll('form.form, .actions:not([hidden])').length)",
+        json!([0, 0]),
+    )
+    .await?;
+    let fetched = "performance.getEntriesByType('resource').filter(entry => /later.*wasm/.test(entry.name)).length";
+    page.comes_to(fetched, 0).await.context("what nobody has asked for is not fetched")?;
+    page.comes_to("!!root(0).querySelector('.span.delivered .range').innerText", true)
+        .await
+        .context("priced for Berlin")?;
+    page.eval("(root(0).querySelector('.waits button').click(), 1)").await?;
+    page.until("!!root(0).querySelector('form.form')").await?;
+    page.comes_to("root(0).querySelector('.destination select').value", "DE").await?;
+    page.comes_to("!!root(1).querySelector('form.form')", false).await?;
+    // The page may ask for all of it later, and for another country.
+    page.eval("(q => (q[1].detail = null, q[0].country = 'FR', 1))(document.querySelectorAll('scantling-quote'))")
+        .await?;
+    page.until("!!root(1).querySelector('form.form')").await?;
+    page.comes_to("root(0).querySelector('.destination select').value", "FR").await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
 /// Adds an element, waits for its price, every other time for its form too, moves it, takes it away; so many times.
 const COME_AND_GO: &str = "(async times => { \
      for (let n = 0; n < times; n += 1) { \

@@ -262,6 +262,8 @@ pub(crate) async fn deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as
     press(&page, "Keep this estimate").await?;
     page.until("!!root(0).querySelector('.kept table')").await?;
     let foreign = "localStorage.setItem('scantling.kept.7', '{\"scantling_kept\":9}'), localStorage.setItem('scantling.kept.8', '{'), \
+         localStorage.setItem('scantling.waiting.1', '{\"scantling_request\":2}'), localStorage.setItem('scantling.waiting.2', '{'), \
+         localStorage.setItem('scantling.waiting.3', '{\"scantling_request\":1}'), \
          localStorage.setItem('basket', 'of the page')";
     page.eval(&format!("({foreign}, 1)")).await?;
     let all = "JSON.stringify(Object.entries(localStorage).sort())";
@@ -270,9 +272,15 @@ pub(crate) async fn deleted_it_can_be_put_back_and_what_can_t_be_read_is_left_as
     let note = "root(0).querySelector('.kept > .note').textContent";
     says(&page, note, "One kept estimate was made by a newer page than this one.").await?;
     says(&page, note, "One kept estimate can't be read.").await?;
+    let queue = "root(0).querySelector('.waiting').textContent";
+    says(&page, queue, "One request that waits was written by a newer page than this one").await?;
+    says(&page, queue, "2 requests that wait can't be read").await?;
+    page.comes_to("root(0).querySelectorAll('.waiting button').length", 0)
+        .await
+        .context("nothing there can be sent")?;
     press(&page, "Delete").await?;
     page.until("root(0).activeElement?.textContent === 'Put it back'").await?;
-    page.comes_to("localStorage.length", 3).await?;
+    page.comes_to("localStorage.length", 6).await?;
     press(&page, "Put it back").await?;
     page.until("root(0).activeElement?.textContent === 'Open'").await?;
     assert_eq!(page.eval(all).await?, before);

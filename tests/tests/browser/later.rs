@@ -3,6 +3,7 @@
 use anyhow::{Context, Result};
 use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
+use xtask::server::UNKNOWN;
 
 use crate::{PRICED, READY, nothing_complained};
 
@@ -38,5 +39,21 @@ pub(crate) async fn without_it_the_price_stands_and_it_can_be_tried_again(engine
     page.type_into(0, "Length", "100").await?;
     page.until("root(0).querySelector('.sheet').innerHTML.includes('100 in')").await?;
     page.comes_to("root(0).querySelectorAll('.waits').length", 0).await?;
+    page.close().await
+}
+
+pub(crate) async fn from_a_host_that_knows_no_wasm_all_of_it_comes(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "index.html#estimate").from_a_host_that_knows_no_wasm()).await?;
+    let sent = "fetch('scantling/scantling_widget_bg.wasm').then(answer => answer.headers.get('content-type'))";
+    assert_eq!(page.eval(sent).await?, UNKNOWN, "the test has to be of what it says");
+    page.until(READY).await?;
+    page.type_into(0, "Length", "100").await?;
+    page.until("root(0).querySelector('.sheet').innerHTML.includes('100 in')").await?;
+    assert_eq!(page.eval("told.filter(([name]) => name === 'scantling-error')").await?, json!([]));
+    // Whoever keeps the page is told of the type, once, and of nothing else.
+    let complaints = page.complaints().await?;
+    let of_the_type = |told: &&String| told.contains("instantiateStreaming") && told.contains("MIME");
+    assert!(!complaints.is_empty(), "the console says nothing of the type");
+    assert!(complaints.iter().all(|told| of_the_type(&told)), "{complaints:?}");
     page.close().await
 }

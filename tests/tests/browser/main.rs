@@ -13,6 +13,7 @@ mod drawing;
 mod element;
 mod embedding;
 mod first_visit;
+mod form;
 mod hostile;
 mod journey;
 mod keyboard;
@@ -96,6 +97,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     access::axe_finds_nothing_in_the_dark,
     buyer::the_demo_page_shows_a_delivered_range_and_changes_it_at_every_keystroke,
     buyer::a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that_add_up,
+    buyer::a_saving_is_undone_and_what_was_typed_since_stays,
     buyer::two_widgets_on_a_page_keep_apart_and_the_script_may_load_twice,
     buyer::an_element_can_be_moved_changed_and_taken_away,
     buyer::the_fallback_stays_where_the_policy_blocks_wasm,
@@ -124,7 +126,12 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     embedding::every_custom_property_and_every_part_reaches_the_widget,
     first_visit::whoever_comes_first_is_told_whose_book_it_is_until_it_is_put_away,
     first_visit::a_table_without_rows_and_a_basket_without_prices_say_why,
+    element::a_page_may_ask_for_the_price_alone_and_give_the_country,
+    form::what_comes_second_is_folded_away_and_unfolds_for_a_fault_or_a_link,
+    form::a_buyer_reads_what_each_choice_means_before_making_it,
+    form::the_estimate_says_whom_it_has_room_for_and_why_it_is_a_range,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
+    later::from_a_host_that_knows_no_wasm_all_of_it_comes,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
     hostile::a_page_keeps_its_own_element_of_the_same_name,

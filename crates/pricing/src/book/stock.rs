@@ -350,8 +350,14 @@ pub struct Finish {
     pub sheen: Text,
     /// Whether it suits surfaces that touch food, in words.
     pub food_contact: Text,
-    /// What a buyer should know: care and durability.
+    /// What a buyer should know besides: how it shows the wood, how it feels.
     pub character: Text,
+    /// What it stands and what it does not: water, heat, wear.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub durability: Option<Text>,
+    /// What the buyer does for it: how it is cleaned, how often it is renewed and by whom.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub care: Option<Text>,
     /// Cautions that go with it, such as oily rags.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
@@ -371,6 +377,8 @@ reads!(Finish {
     sheen,
     food_contact,
     character,
+    durability,
+    care,
     cautions
 });
 

@@ -20,22 +20,31 @@ pub(super) fn check(resolved: &Resolved<'_>, weight: Weight) -> Vec<Finding> {
     let level = if pounds > TWO_PEOPLE { Level::Warn } else { Level::Note };
     let lift = Finding::of_piece(Check::Lift, level, Figure::Pounds(pounds)).at_most(Figure::Pounds(TWO_PEOPLE));
     let mut findings = vec![lift];
-    if resolved.design.purpose != Purpose::WallShelf {
-        findings.extend(doorway(resolved));
-    }
+    findings.extend(way_in(resolved).filter(|finding| finding.level == Level::Warn));
     findings
 }
 
-/// The first box the piece comes in that no turning gets through the door end first.
-fn doorway(resolved: &Resolved<'_>) -> Option<Finding> {
-    packs(resolved).into_iter().find_map(|mut pack| {
+/// Whether the piece gets through a usual inside door: a warning about the first box it comes in that no turning gets through end first,
+/// else a note of the slimmest cross-section of the one that just does. Nothing for what hangs on a wall. An estimate has only the
+/// warning; a buyer's page asks for the note too.
+#[must_use]
+pub fn way_in(resolved: &Resolved<'_>) -> Option<Finding> {
+    if resolved.design.purpose == Purpose::WallShelf {
+        return None;
+    }
+    let of_door = |level: Level, figure: Length, most: Length| {
+        Finding::of_piece(Check::Doorway, level, Figure::Length(figure)).at_most(Figure::Length(most))
+    };
+    let mut widest: Option<Length> = None;
+    for mut pack in packs(resolved) {
         put_in_order(&mut pack.sides, |one, other| one < other);
         let [slim, broad, _] = pack.sides;
-        let passes = slim <= DOOR.0 && broad <= DOOR.1;
-        (!passes).then(|| {
-            let (figure, most) = if slim > DOOR.0 { (slim, DOOR.0) } else { (broad, DOOR.1) };
-            let finding = Finding::of_piece(Check::Doorway, Level::Warn, Figure::Length(figure));
-            finding.at_most(Figure::Length(most))
-        })
-    })
+        if slim > DOOR.0 {
+            return Some(of_door(Level::Warn, slim, DOOR.0));
+        } else if broad > DOOR.1 {
+            return Some(of_door(Level::Warn, broad, DOOR.1));
+        }
+        widest = widest.max(Some(slim));
+    }
+    widest.map(|slim| of_door(Level::Note, slim, DOOR.0))
 }

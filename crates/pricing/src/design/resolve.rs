@@ -182,6 +182,7 @@ fn sizes(design: &Design, brief: &Brief, problems: &mut Vec<Problem>) -> Dimensi
                 asked,
                 least: dimension.least,
                 most: dimension.most,
+                why: dimension.why.clone(),
             });
         }
         sizes.insert(dimension.key.clone(), asked);

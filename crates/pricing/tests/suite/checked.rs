@@ -1,6 +1,7 @@
 //! The checks on whole pieces: what is refused, warned of and noted, and for what.
 
-use scantling_pricing::checks::{Check, Figure, Finding, Level};
+use scantling_pricing::checks::{Check, Figure, Finding, Level, way_in};
+use scantling_pricing::design::resolve;
 use scantling_pricing::estimate::estimate;
 use scantling_pricing::measure::{Length, LengthUnit};
 use serde_json::{Value, json};
@@ -140,6 +141,39 @@ fn a_piece_too_broad_for_a_door_and_too_heavy_for_two_is_warned_of() {
     assert!(of_demo(&table(tall)).iter().all(|finding| finding.check != Check::Doorway), "it comes apart");
     let heavy = of_demo(&table(json!({ "length": "108 in", "width": "44 in" })));
     assert_eq!(found(&heavy, Check::Lift).level, Level::Warn);
+}
+
+#[test]
+fn whether_it_goes_through_a_door_is_told_either_way() {
+    let way_in_of = |book: &Value, asked: Value| {
+        let book = selling(&sound(book));
+        let asked = brief(&asked.to_string());
+        way_in(&resolve(&book, &asked).unwrap())
+    };
+    let demo = demo_value();
+    let design = |design: &str| json!({ "scantling_brief": 1, "design": design });
+    // The bench as it starts is 60 x 14 x 17 1/2 in and travels whole.
+    let bench = way_in_of(&demo, design("hall-bench")).unwrap();
+    assert_eq!((bench.level, bench.figure), (Level::Note, Figure::Length(Length::inches(14))));
+    assert_eq!(bench.most, Some(Figure::Length(Length::inches(30))));
+    assert_eq!(way_in_of(&demo, design("wall-shelf")), None, "it hangs where it is wanted");
+    let mut whole = demo;
+    whole["designs"][0].as_object_mut().unwrap().remove("packs");
+    let tall = way_in_of(&whole, table(json!({ "height": "30 1/2 in" }))).unwrap();
+    assert_eq!((tall.level, tall.figure), (Level::Warn, Figure::Length(Length::sixty_fourths(61 * 32))));
+}
+
+#[test]
+fn a_size_past_its_limit_is_refused_with_the_reason_the_maker_gives() {
+    let mut book = demo_value();
+    let dimension = &mut book["designs"][0]["dimensions"][0];
+    dimension["why"] = json!("Longer planks are not to be had.");
+    let refused = of_book(&book, &table(json!({ "length": "109 in" }))).unwrap_err();
+    let told = "Length is built from 60 in to 108 in; 109 in is outside that, so choose a size between them";
+    assert_eq!(refused, format!("dimensions.length: {told}. Longer planks are not to be had"));
+    book["designs"][0]["dimensions"][0].as_object_mut().unwrap().remove("why");
+    let refused = of_book(&book, &table(json!({ "length": "109 in" }))).unwrap_err();
+    assert_eq!(refused, format!("dimensions.length: {told}"));
 }
 
 #[test]

@@ -43,4 +43,5 @@ mod suggested;
 #[path = "../thousand/mod.rs"]
 mod thousand;
 mod too_large;
+mod unsure;
 mod worked;

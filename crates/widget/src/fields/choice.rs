@@ -7,6 +7,7 @@ use super::memo;
 use crate::form::Form;
 use crate::result::by;
 use crate::ui::Ui;
+use crate::wording;
 
 /// One of the several.
 #[derive(Clone)]
@@ -75,11 +76,29 @@ pub(crate) fn choice(ui: &Ui, field: Choice) -> AnyView {
         }
         .into_any()
     };
+    let several = offers.iter().filter(|offer| !offer.note.is_empty()).count() > 1;
     let offers = offers.into_iter().map(each).collect_view();
+    if !coloured {
+        return view! {
+            <fieldset class="choice">
+                <legend>{legend}</legend>
+                <div class="offers">{offers}</div>
+            </fieldset>
+        }
+        .into_any();
+    }
+    // Only the material that is chosen tells its character, until all are asked to: the list stays short.
+    let telling = RwSignal::new(false);
+    let tell = several.then(|| {
+        let expanded = move || if telling.get() { "true" } else { "false" };
+        let press = move |_| telling.update(|telling| *telling = !*telling);
+        view! { <button type="button" class="each" aria-expanded=expanded on:click=press>{ui.say(wording::MATERIALS_EACH)}</button> }
+    });
     view! {
-        <fieldset class=if coloured { "choice materials" } else { "choice" }>
+        <fieldset class=move || if telling.get() { "choice materials telling" } else { "choice materials" }>
             <legend>{legend}</legend>
             <div class="offers">{offers}</div>
+            {tell}
         </fieldset>
     }
     .into_any()

@@ -1,11 +1,14 @@
 //! Which piece, of what, finished how.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use scantling_pricing::alternatives::Change;
-use scantling_pricing::book::Key;
-use scantling_pricing::design::{OptionGroup, Role};
+use scantling_pricing::book::stock::Finish;
+use scantling_pricing::book::{Key, PriceBook};
+use scantling_pricing::design::{OptionChoice, OptionGroup, Role};
 
-use crate::fields::{Choice, Offer, choice};
+use crate::fields::{Choice, Folded, Offer, choice, fold};
 use crate::form::Form;
 use crate::ui::Ui;
 use crate::wording;
@@ -71,16 +74,47 @@ fn material(ui: &Ui, role: &Role) -> impl IntoView + use<> {
 
 /// Which finish.
 pub(crate) fn finish(ui: Ui) -> impl IntoView {
+    let (book, words) = (Arc::clone(&ui.book), Arc::clone(&ui.words));
+    let said = move |form: &Form| {
+        let name = chosen_finish(&book, form).map(|finish| finish.name.to_string()).unwrap_or_default();
+        wording::change(&words, &words.say(wording::FINISH), &name)
+    };
+    let folded = Folded {
+        name: "finish-folded",
+        said: Box::new(said),
+        is_other: |ui, form| {
+            form.finish.as_ref().is_some_and(|key| ui.book.finishes.first().is_none_or(|first| first.key != *key))
+        },
+        field: None,
+    };
+    fold(&ui, folded, finishes(&ui))
+}
+
+/// The finish that is chosen, or that a book begins with.
+fn chosen_finish<'b>(book: &'b PriceBook, form: &Form) -> Option<&'b Finish> {
+    form.finish.as_ref().map_or_else(|| book.finishes.first(), |key| book.finish(key))
+}
+
+/// What a buyer should know of a finish, a line for each.
+fn about(ui: &Ui, finish: &Finish) -> String {
+    let durability = finish.durability.as_ref().map(|text| wording::finish_durability(&ui.words, text.as_str()));
+    let care = finish.care.as_ref().map(|text| wording::finish_care(&ui.words, text.as_str()));
+    let shows = format!("{}. {}", finish.sheen, finish.character);
+    let lines = [Some(shows), durability, care, Some(finish.food_contact.to_string())];
+    lines.into_iter().flatten().collect::<Vec<_>>().join("\n")
+}
+
+fn finishes(ui: &Ui) -> AnyView {
     let offers = ui.book.finishes.iter().map(|finish| Offer {
         value: finish.key.to_string(),
         label: finish.name.to_string(),
-        note: format!("{}. {} {}", finish.sheen, finish.character, finish.food_contact),
+        note: about(ui, finish),
         swatch: None,
         change: Some(Change::Finish { to: finish.key.clone() }),
     });
     let first = ui.book.finishes.first().map(|finish| finish.key.to_string()).unwrap_or_default();
     choice(
-        &ui,
+        ui,
         Choice {
             name: "finish".into(),
             legend: ui.say(wording::FINISH),
@@ -93,11 +127,39 @@ pub(crate) fn finish(ui: Ui) -> impl IntoView {
 
 /// The design's variants.
 pub(crate) fn options(ui: Ui) -> impl IntoView {
-    ui.for_design(|ui, design| design.options.iter().map(|group| variants(ui, group)).collect_view())
+    let (book, words) = (Arc::clone(&ui.book), Arc::clone(&ui.words));
+    let said = move |form: &Form| {
+        let groups = book.design(&form.design).map(|design| design.options.as_slice()).unwrap_or_default();
+        let said = groups.iter().filter_map(|group| {
+            let choice = chosen_variant(group, form)?;
+            Some(wording::change(&words, group.label.as_str(), choice.label.as_str()))
+        });
+        said.collect::<Vec<_>>().join(" · ")
+    };
+    let folded = Folded {
+        name: "options-folded",
+        said: Box::new(said),
+        is_other: |ui, form| {
+            let groups = ui.book.design(&form.design).map(|design| design.options.as_slice()).unwrap_or_default();
+            groups.iter().any(|group| {
+                let first = group.choices.first().map(|choice| &choice.key);
+                form.options.get(&group.key).is_some_and(|key| first != Some(key))
+            })
+        },
+        field: None,
+    };
+    let groups = ui.for_design(|ui, design| design.options.iter().map(|group| variants(ui, group)).collect_view());
+    fold(&ui, folded, groups.into_any())
+}
+
+/// The variant of a group that is chosen, or that it begins with.
+fn chosen_variant<'g>(group: &'g OptionGroup, form: &Form) -> Option<&'g OptionChoice> {
+    let chosen = form.options.get(&group.key);
+    group.choices.iter().find(|choice| chosen.is_none_or(|key| choice.key == *key))
 }
 
 fn variants(ui: &Ui, group: &OptionGroup) -> impl IntoView + use<> {
-    let offer = |choice: &scantling_pricing::design::OptionChoice| Offer {
+    let offer = |choice: &OptionChoice| Offer {
         value: choice.key.to_string(),
         label: choice.label.to_string(),
         note: String::new(),

@@ -7,9 +7,15 @@ use scantling_pricing::brief::MOST_PIECES;
 use scantling_pricing::design::Dimension;
 use scantling_pricing::measure::LengthUnit;
 
-use crate::fields::{Choice, Offer, TextField, choice, text_field};
+use crate::fields::{Choice, Folded, Offer, TextField, choice, fold, text_field};
+use crate::form::Form;
 use crate::ui::Ui;
 use crate::wording;
+use crate::words::Word;
+
+/// The units, the words that choose them and their names.
+const UNITS: [(LengthUnit, &str, Word); 2] =
+    [(LengthUnit::Inch, "inch", wording::INCHES), (LengthUnit::Millimetre, "metric", wording::MILLIMETRES)];
 
 /// A field for every dimension, the unit, and how many.
 pub(crate) fn sizes(ui: Ui) -> impl IntoView {
@@ -18,10 +24,10 @@ pub(crate) fn sizes(ui: Ui) -> impl IntoView {
     view! {
         <fieldset class="sizes">
             <legend>{ui.say(wording::SIZES)}</legend>
-            {unit(&ui)}
             <p class="note">{ui.say(wording::SIZES_HINT)}</p>
-            <div class="row">{fields} {quantity(&ui)}</div>
+            <div class="row">{fields}</div>
             {general_fault(&ui)}
+            {unit_and_quantity(&ui)}
         </fieldset>
     }
 }
@@ -32,9 +38,28 @@ fn general_fault(ui: &Ui) -> impl IntoView + use<> {
     move || ui.fault("dimensions").map(|fault| view! { <p class="fault" role="alert">{fault}</p> })
 }
 
+/// The unit and how many, which most leave as they are.
+fn unit_and_quantity(ui: &Ui) -> AnyView {
+    let words = Arc::clone(&ui.words);
+    let said = move |form: &Form| {
+        let name = UNITS.iter().find(|(unit, ..)| *unit == form.unit).map(|(.., name)| words.say(*name));
+        let unit = wording::change(&words, &words.say(wording::UNITS), &name.unwrap_or_default());
+        let many = wording::change(&words, &words.say(wording::QUANTITY), &form.quantity);
+        [unit, many].join(" · ")
+    };
+    let folded = Folded {
+        name: "unit-and-quantity",
+        said: Box::new(said),
+        is_other: |_, form| form.quantity.trim() != "1",
+        field: Some("quantity"),
+    };
+    let inside = view! { <div class="row">{unit(ui)} {quantity(ui)}</div> };
+    fold(ui, folded, inside.into_any())
+}
+
 fn unit(ui: &Ui) -> impl IntoView + use<> {
-    let offer = |(value, name)| Offer {
-        value: String::from(value),
+    let offer = |(_, value, name): (LengthUnit, &str, Word)| Offer {
+        value: value.to_owned(),
         label: ui.say(name),
         note: String::new(),
         swatch: None,
@@ -45,7 +70,7 @@ fn unit(ui: &Ui) -> impl IntoView + use<> {
         Choice {
             name: "units".into(),
             legend: ui.say(wording::UNITS),
-            offers: [("inch", wording::INCHES), ("metric", wording::MILLIMETRES)].map(offer).to_vec(),
+            offers: UNITS.map(offer).to_vec(),
             chosen: Box::new(|form| if form.unit == LengthUnit::Inch { "inch" } else { "metric" }.to_owned()),
             choose: |_, form, _, value| {
                 form.switch_unit(if value == "inch" { LengthUnit::Inch } else { LengthUnit::Millimetre });
@@ -55,15 +80,17 @@ fn unit(ui: &Ui) -> impl IntoView + use<> {
 }
 
 fn size(ui: &Ui, dimension: &Dimension) -> impl IntoView + use<> {
-    let Dimension { key, label, least, most, default, .. } = dimension.clone();
+    let Dimension { key, label, least, most, step, default, why } = dimension.clone();
     let (unit, words) = (ui.of_form(|form| form.unit), Arc::clone(&ui.words));
     let hint = move || {
         let unit = unit.get();
-        if least == most {
-            wording::size_fixed(&words, &words.length(least, unit))
+        let show = |length| words.length(length, unit);
+        let limits = if least == most {
+            wording::size_fixed(&words, &show(least))
         } else {
-            wording::size_limits(&words, &words.length(least, unit), &words.length(most, unit))
-        }
+            wording::size_limits(&words, &show(least), &show(most), &show(step))
+        };
+        wording::with_why(limits, why.as_ref())
     };
     let (shown, typed, stepped, book) = (key.clone(), key.clone(), key.clone(), Arc::clone(&ui.book));
     text_field(

@@ -165,27 +165,37 @@ fn outcome(out: &Outgoing) -> AnyView {
     el("div").el(said).child(by_hand).view()
 }
 
-/// Requests that wait to be sent.
+/// Requests that wait to be sent, and those that can't be sent from here.
 fn waiting(out: &Outgoing) -> AnyView {
     let out = out.clone();
     live(move || {
         out.passing.shelved.track();
-        let count = out.passing.state.borrow().waiting.len().to_string();
-        if count == "0" {
+        let ui = &out.passing.ui;
+        let state = out.passing.state.borrow();
+        let queue = &state.queue;
+        let apart = passing_on::unreadable_waiting(&ui.words, queue.newer, queue.damaged);
+        let some = !queue.waiting.is_empty();
+        if !some && apart.is_none() {
             return nothing();
         }
-        let ui = &out.passing.ui;
-        let (now, discard) = (out.clone(), out.clone());
-        let mut row = el("p").class("buttons");
-        if ui.book.shop.receiver.is_some() {
-            row = row.el(button(ui.say(passing_on::SEND_NOW), move || now.send_waiting(Waits::All)));
-        }
-        let row = row.el(button(ui.say(passing_on::DISCARD), move || discard.discard()));
-        el("div")
-            .class("notice waiting")
-            .el(el("b").text(ui.say(passing_on::WAITING)))
-            .el(el("p").text(passing_on::waiting_requests(&ui.words, &count, &count)))
-            .el(row)
-            .view()
+        let count = queue.waiting.len().to_string();
+        let notice = el("div").class("notice waiting").el(el("b").text(ui.say(passing_on::WAITING)));
+        let notice = if some {
+            notice.el(el("p").text(passing_on::waiting_requests(&ui.words, &count, &count))).el(waiting_buttons(&out))
+        } else {
+            notice
+        };
+        notice.el(el("p").class("note").text(apart.unwrap_or_default())).view()
     })
+}
+
+/// What can be done with what waits.
+fn waiting_buttons(out: &Outgoing) -> El {
+    let ui = &out.passing.ui;
+    let (now, discard) = (out.clone(), out.clone());
+    let mut row = el("p").class("buttons");
+    if ui.book.shop.receiver.is_some() {
+        row = row.el(button(ui.say(passing_on::SEND_NOW), move || now.send_waiting(Waits::All)));
+    }
+    row.el(button(ui.say(passing_on::DISCARD), move || discard.discard()))
 }

@@ -21,7 +21,7 @@ pub(crate) fn kept(passing: &Passing) -> AnyView {
         let (columns, apart) = match &state.shelf {
             Ok(shelf) => {
                 let columns = shelf.kept.iter().map(|slip| column(&ui.words, &ui.book, slip, unit));
-                (columns.collect::<Vec<_>>(), passing_on::unreadable(&ui.words, shelf.newer, shelf.damaged))
+                (columns.collect::<Vec<_>>(), passing_on::unreadable_kept(&ui.words, shelf.newer, shelf.damaged))
             }
             Err(fault) => (Vec::new(), Some(ui.say(why(*fault)))),
         };

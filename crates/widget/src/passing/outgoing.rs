@@ -294,7 +294,7 @@ impl Outgoing {
     /// Sends the waiting requests, one after the other, each taken away once it is taken.
     pub(super) fn send_waiting(&self, which: Waits) {
         let Some(receiver) = self.passing.ui.book.shop.receiver.clone() else { return };
-        let waiting = self.passing.state.borrow().waiting.clone();
+        let waiting = self.passing.state.borrow().queue.waiting.clone();
         let today = out::today();
         let due = waiting.into_iter().filter(|waiting| which == Waits::All || is_fresh(waiting, today.as_ref()));
         let due: Vec<Waiting> = due.collect();
@@ -330,7 +330,7 @@ impl Outgoing {
 
     /// Takes away what waits, unsent.
     pub(super) fn discard(&self) {
-        let waiting = self.passing.state.borrow().waiting.clone();
+        let waiting = self.passing.state.borrow().queue.waiting.clone();
         for Waiting { key, .. } in waiting {
             let _ = Browser.remove(&key);
         }

@@ -7,7 +7,8 @@ use rust_decimal::Decimal;
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::shop::Deposit;
 use scantling_pricing::book::values::Day;
-use scantling_pricing::checks::Level;
+use scantling_pricing::checks::{Level, way_in};
+use scantling_pricing::design::resolve;
 use scantling_pricing::estimate::{Estimate, Line, Payment, PriceRange};
 use scantling_pricing::measure::{LengthUnit, Quantity};
 use scantling_pricing::money::{Money, total};
@@ -36,9 +37,10 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
             {shares::picture(&ui, estimate)}
             {lines(&ui, estimate)}
             <h3>{ui.say(wording::WHY_RANGE)}</h3>
-            <p>{ui.say(wording::WHY_RANGE_TEXT)}</p>
+            <p class="why-range">{why_range(&ui, estimate)}</p>
             <h3>{ui.say(wording::FACTS)}</h3>
             <p>{facts(&ui, estimate)}</p>
+            {room(&ui, shown)}
             {cautions(&ui, estimate)}
             {terms(&ui, estimate)}
         }
@@ -146,6 +148,32 @@ fn facts(ui: &Ui, estimate: &Estimate) -> String {
         }
     }
     facts
+}
+
+/// Why it is a range, and which lines make this one as wide as it is.
+fn why_range(ui: &Ui, estimate: &Estimate) -> String {
+    let why = ui.say(wording::WHY_RANGE_TEXT);
+    match wording::doubt(&ui.words, &estimate.unsure()) {
+        Some(doubt) => [why, doubt].join(" "),
+        None => why,
+    }
+}
+
+/// How many it seats, its height, room for knees, who can lift it and whether it goes through a door. What is wrong with one of them
+/// stands among the cautions.
+fn room(ui: &Ui, shown: &first::Shown) -> Option<impl IntoView + use<>> {
+    let unit = ui.form.with(|form| form.unit);
+    let resolved = resolve(&ui.book, &shown.brief).ok()?;
+    let way_in = way_in(&resolved);
+    let noted = shown.estimate.findings.iter().chain(&way_in).filter(|finding| finding.level == Level::Note);
+    let items: Vec<String> = noted.filter_map(|finding| wording::room(&ui.words, finding, unit)).collect();
+    (!items.is_empty()).then(|| {
+        let items = items.into_iter().map(|item| view! { <li>{item}</li> }).collect_view();
+        view! {
+            <h3>{ui.say(wording::ROOM)}</h3>
+            <ul class="room-for">{items}</ul>
+        }
+    })
 }
 
 /// Cautions, and what the checks warn of.

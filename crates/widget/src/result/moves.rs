@@ -126,11 +126,15 @@ pub(crate) fn told(ui: &Ui, change: &Change) -> String {
     wording::change(&ui.words, &what, &to)
 }
 
-/// Back to what stood before the last press.
+/// Takes back what was taken with the last press, and nothing that was done by hand since.
 fn undo(ui: &Ui) -> impl Fn() -> Option<AnyView> + use<> {
     let ui = ui.clone();
+    let last = {
+        let ui = ui.clone();
+        ArcMemo::new(move |_| ui.undoable())
+    };
     move || {
-        let last = ui.taken.with(|taken| taken.last().map(|(words, _)| words.clone()))?;
+        let last = last.get()?;
         let back = {
             let ui = ui.clone();
             move |_| ui.undo()

@@ -4,7 +4,7 @@ use scantling_pricing::brief::MOST_PIECES;
 use scantling_pricing::measure::{Length, LengthError, LengthUnit};
 use scantling_pricing::problem::Problem;
 
-use super::{NO_LENGTH, finding, mode, sentences, unreachable};
+use super::{NO_LENGTH, finding, mode, sentences, unreachable, with_why};
 use crate::words::Words;
 
 sentences! {
@@ -81,8 +81,8 @@ fn of_size(words: &Words, problem: &Problem, unit: LengthUnit) -> String {
     let show = |size: &Length| words.length(*size, unit);
     let both = |(length, width): &(Length, Length)| [show(length), show(width)].join(" × ");
     match problem {
-        Problem::SizeOutOfRange { label, asked, least, most, .. } => {
-            size(words, label, &show(least), &show(most), &show(asked))
+        Problem::SizeOutOfRange { label, asked, least, most, why, .. } => {
+            with_why(size(words, label, &show(least), &show(most), &show(asked)), why.as_ref())
         }
         Problem::PartTooLong { part, material, needs, longest } => {
             part_too_long(words, part, material, &show(needs), &show(longest))

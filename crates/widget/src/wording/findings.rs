@@ -1,4 +1,4 @@
-//! What a check warns of or refuses, in the words of the page: the figure, the limit and what to do.
+//! What a check warns of, refuses or notes, in the words of the page: the figure, the limit and what to do.
 
 use scantling_pricing::checks::{Check, Figure, Finding};
 use scantling_pricing::measure::{LengthUnit, Quantity};
@@ -17,22 +17,49 @@ sentences! {
     knees(figure, least) = "check.knees";
     lift(figure, most) = "check.lift";
     doorway(figure, most) = "check.doorway";
+    room_height(figure, least, most) = "room.height";
+    room_knees(figure, least) = "room.knees";
+    room_lift(figure, most) = "room.lift";
+    room_doorway(figure, most) = "room.doorway";
 }
 
 counted! {
     seats[figure] = "check.seats";
 }
 
-/// A finding as a sentence.
-pub(crate) fn finding(words: &Words, finding: &Finding, unit: LengthUnit) -> String {
+/// The figure of a finding, the least and the most it should be; empty where there is no limit.
+fn figures(words: &Words, finding: &Finding, unit: LengthUnit) -> [String; 3] {
     let show = |figure: Figure| match figure {
         Figure::Length(length) => words.length(length, unit),
         Figure::Pounds(weight) => in_units(words, Quantity::Weight, weight, unit),
         Figure::Count(count) => count.to_string(),
     };
     let limit = |limit: Option<Figure>| limit.map_or_else(String::new, show);
-    let (part, figure) = (finding.part.as_str(), show(finding.figure));
-    let (least, most) = (limit(finding.least), limit(finding.most));
+    [show(finding.figure), limit(finding.least), limit(finding.most)]
+}
+
+/// What is noted of room for people and the way in, as a sentence; nothing for what is the maker's to know.
+pub(crate) fn room(words: &Words, noted: &Finding, unit: LengthUnit) -> Option<String> {
+    let [figure, least, most] = figures(words, noted, unit);
+    match noted.check {
+        Check::Seats => Some(seats(words, &figure, &figure)),
+        Check::Height => Some(room_height(words, &figure, &least, &most)),
+        Check::Knees => Some(room_knees(words, &figure, &least)),
+        Check::Lift => Some(room_lift(words, &figure, &most)),
+        Check::Doorway => Some(room_doorway(words, &figure, &most)),
+        Check::Sag
+        | Check::Movement
+        | Check::Tipping
+        | Check::ClothingStorage
+        | Check::Overhang
+        | Check::PlaceDepth => None,
+    }
+}
+
+/// A finding as a sentence.
+pub(crate) fn finding(words: &Words, finding: &Finding, unit: LengthUnit) -> String {
+    let [figure, least, most] = figures(words, finding, unit);
+    let part = finding.part.as_str();
     match finding.check {
         Check::Sag => sag(words, part, &figure, &most),
         Check::Movement => movement(words, part, &figure, &most),

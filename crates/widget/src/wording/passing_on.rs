@@ -103,14 +103,28 @@ counted! {
     newer[count] = "kept.newer";
     damaged[count] = "kept.damaged";
     waiting_requests[count] = "waiting.count";
+    waiting_newer[count] = "waiting.newer";
+    waiting_damaged[count] = "waiting.damaged";
 }
 
+/// A count as a sentence.
+type Told = fn(&Words, &str, &str) -> String;
+
 /// Kept records that can't be shown; nothing where there are none.
-pub(crate) fn unreadable(words: &Words, of_newer: usize, of_damaged: usize) -> Option<String> {
-    let told = |count: usize, tell: fn(&Words, &str, &str) -> String| {
+pub(crate) fn unreadable_kept(words: &Words, of_newer: usize, of_damaged: usize) -> Option<String> {
+    unreadable(words, [(of_newer, newer), (of_damaged, damaged)])
+}
+
+/// Requests that wait and can't be sent from here; nothing where there are none.
+pub(crate) fn unreadable_waiting(words: &Words, of_newer: usize, of_damaged: usize) -> Option<String> {
+    unreadable(words, [(of_newer, waiting_newer), (of_damaged, waiting_damaged)])
+}
+
+fn unreadable(words: &Words, counts: [(usize, Told); 2]) -> Option<String> {
+    let told = |(count, tell): (usize, Told)| {
         let digits = count.to_string();
         (count > 0).then(|| tell(words, &digits, &words.number(&digits)))
     };
-    let all: Vec<String> = [told(of_newer, newer), told(of_damaged, damaged)].into_iter().flatten().collect();
+    let all: Vec<String> = counts.into_iter().filter_map(told).collect();
     (!all.is_empty()).then(|| [all.join(" "), words.say(LEFT_AS_IT_IS)].join(" "))
 }

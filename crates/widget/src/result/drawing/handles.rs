@@ -148,8 +148,7 @@ impl Handles {
     fn slider(&self, slider: &Element, grip: &Grip, known: &Dimension, form: &Form) {
         let size = form.size(known);
         let text = self.ui.words.length(size, form.unit);
-        let text =
-            limit_at(known, size).map_or(text.clone(), |limit| wording::limit_reached(&self.ui.words, &text, limit));
+        let text = limit_at(known, size).map_or(text.clone(), |limit| self.limit_told(known, &text, limit));
         let (class, orientation) = match grip.along {
             Along::Right => ("handle", "horizontal"),
             Along::Up => ("handle upward", "vertical"),
@@ -198,12 +197,20 @@ impl Handles {
             form.sizes.get(key).is_some_and(|now| now.read == Ok(*size))
         });
         let words = &self.ui.words;
-        let limit =
-            limit.map(|(_, size, limit)| wording::limit_reached(words, &words.length(*size, form.unit), *limit));
+        let design = self.ui.book.design(&form.design);
+        let limit = limit.and_then(|(key, size, limit)| {
+            let known = design?.dimension(key.as_str())?;
+            Some(self.limit_told(known, &words.length(*size, form.unit), *limit))
+        });
         set(&self.sheet.told, "class", if fault.is_some() { "told fault" } else { "told" });
         // A piece whose sizes are all fixed has nothing to pull.
         let hint = || if pulls { words.say(wording::PULL_OR_CLICK) } else { String::new() };
         say(&self.sheet.told, &fault.or(limit).unwrap_or_else(hint));
+    }
+
+    /// A size that stands at a limit, and why that is one.
+    fn limit_told(&self, known: &Dimension, size: &str, limit: Limit) -> String {
+        wording::with_why(wording::limit_reached(&self.ui.words, size, limit), known.why.as_ref())
     }
 
     fn fault(&self, dimension: &Key) -> Option<String> {
