@@ -39,12 +39,17 @@ pub(crate) struct Shown {
 }
 
 impl Shown {
-    /// What a reading comes to; where it has no price, what stood there before.
-    pub(crate) fn of(reading: Reading, before: Option<Self>) -> Option<Self> {
-        match reading.priced {
+    /// What was priced; where nothing could be, what stood there before.
+    pub(crate) fn of(priced: Option<(Brief, Estimate)>, before: Option<Self>) -> Option<Self> {
+        match priced {
             Some((brief, estimate)) => Some(Self { brief, estimate, current: true }),
             None => before.map(|before| Self { current: false, ..before }),
         }
+    }
+
+    /// Whether it was priced for a place.
+    pub(crate) fn has_destination(&self) -> bool {
+        self.brief.destination.is_some()
     }
 }
 
@@ -113,6 +118,11 @@ impl First {
         self.form.borrow().clone()
     }
 
+    /// The estimate on display.
+    pub(crate) fn shown(&self) -> Option<Shown> {
+        self.shown.borrow().clone()
+    }
+
     /// Takes an attribute of the element that changed.
     pub(crate) fn set(&self, name: &str, value: &str) {
         self.form.borrow_mut().take_attribute(&self.base.book, name, value);
@@ -122,13 +132,13 @@ impl First {
     /// Prices the form, and shows what it comes to.
     pub(crate) fn show(&self) {
         let form = self.form.borrow();
-        let reading = form.read(&self.base.book, &self.base.words);
-        if reading.has_destination() {
-            self.base.ask_the_way();
-        }
+        let Reading { priced, .. } = form.read(&self.base.book, &self.base.words);
         let mut shown = self.shown.borrow_mut();
-        *shown = Shown::of(reading, shown.take());
+        *shown = Shown::of(priced, shown.take());
         if let Some(shown) = &*shown {
+            if shown.has_destination() {
+                self.base.ask_the_way();
+            }
             self.price.show(shown);
             self.sheet.lay(&shown.brief, form.unit);
         }

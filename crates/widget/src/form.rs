@@ -75,13 +75,6 @@ pub struct Reading {
     pub faults: Vec<Fault>,
 }
 
-impl Reading {
-    /// Whether it was priced for a place.
-    pub(crate) fn has_destination(&self) -> bool {
-        self.priced.as_ref().is_some_and(|(brief, _)| brief.destination.is_some())
-    }
-}
-
 /// The country that stands for every country without a list of its own. Source: ISO 3166-1 leaves ZZ to its users.
 pub const ELSEWHERE: &str = "ZZ";
 
