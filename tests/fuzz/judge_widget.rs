@@ -29,7 +29,7 @@ impl Store for Found<'_> {
 pub(crate) fn of_the_store(bytes: &[u8]) {
     let Ok(text) = std::str::from_utf8(bytes) else { return };
     let store = Found(text);
-    let found = waiting(&store, SHOP).expect("there is a store");
+    let found = waiting(&store, SHOP).expect("there is a store").waiting;
     assert!(found.len() <= 1 && found.iter().all(|one| one.json == text));
     if let Ok(request) = Request::read(text)
         && request.shop.as_ref().is_some_and(|shop| shop.as_str() == SHOP)

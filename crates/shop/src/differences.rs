@@ -58,7 +58,7 @@ impl Found {
             // Most of two books is the same.
             (before, now) if before == now => {}
             (Node::Table(before), Node::Table(now)) => {
-                self.compare_tables((before.as_slice(), was.1), (now.as_slice(), is.1))
+                self.compare_tables((before.as_slice(), was.1), (now.as_slice(), is.1));
             }
             (Node::List(before), Node::List(now)) if !(all_plain(before) && all_plain(now)) => {
                 let (was, is) = ((before.as_slice(), was.1), (now.as_slice(), is.1));
@@ -202,7 +202,7 @@ fn tell_into(value: &Node, words: &mut String) {
     };
     match value {
         Node::Table(entries) => {
-            entries.iter().filter(|(_, value)| is_there(value)).for_each(|(key, value)| part(key, value))
+            entries.iter().filter(|(_, value)| is_there(value)).for_each(|(key, value)| part(key, value));
         }
         Node::List(items) => items.iter().for_each(|item| part("", item)),
         Node::Text(text) => words.push_str(text),

@@ -185,13 +185,13 @@ pub fn take_in(store: &mut impl Store, text: &str) -> Result<TakenIn, Why> {
     let whole = serde_json::from_str(text).ok();
     let damaged = whole.is_none();
     let file: Value = whole.or_else(|| before_the_damage(text)).ok_or(Why::Another)?;
-    match file["scantling_everything"].as_u64() {
+    match file.get("scantling_everything").and_then(Value::as_u64) {
         None => return Err(Why::Another),
         Some(version) if version > VERSION => return Err(Why::Newer(version)),
         Some(_) => {}
     }
     let mut taken = TakenIn { damaged, ..TakenIn::default() };
-    for line in file["shops"].as_array().into_iter().flatten() {
+    for line in file.get("shops").and_then(Value::as_array).into_iter().flatten() {
         let shelf = Shelf::read(&line["kept"]);
         let name = line["name"].as_str().unwrap_or_default();
         if keys_of_states(&shelf).is_empty() {

@@ -22,7 +22,7 @@ use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlElement, ShadowRoot};
 
 use crate::base::Base;
-use crate::form::{Form, Reading};
+use crate::form::{Form, Reading, asks_the_way};
 use crate::nodes::{Maker, say, set};
 use crate::out;
 use crate::wording::{self, passing_on};
@@ -46,9 +46,9 @@ pub(crate) struct Shown {
 }
 
 impl Shown {
-    /// What a reading comes to; where it has no price, what stood there before.
-    pub(crate) fn of(reading: Reading, before: Option<Self>) -> Option<Self> {
-        match reading.priced {
+    /// What was priced; where nothing could be, what stood there before.
+    pub(crate) fn of(priced: Option<(Brief, Estimate)>, before: Option<Self>) -> Option<Self> {
+        match priced {
             Some((brief, estimate)) => Some(Self { brief, estimate, current: true }),
             None => before.map(|before| Self { current: false, ..before }),
         }
@@ -120,6 +120,11 @@ impl First {
         self.form.borrow().clone()
     }
 
+    /// The estimate on display.
+    pub(crate) fn shown(&self) -> Option<Shown> {
+        self.shown.borrow().clone()
+    }
+
     /// Takes an attribute of the element that changed.
     pub(crate) fn set(&self, name: &str, value: &str) {
         self.form.borrow_mut().take_attribute(&self.base.book, name, value);
@@ -129,13 +134,13 @@ impl First {
     /// Prices the form, and shows what it comes to.
     pub(crate) fn show(&self) {
         let form = self.form.borrow();
-        let reading = form.read(&self.base.book, &self.base.words);
-        if reading.asks_the_way() {
-            self.base.ask_the_way();
-        }
+        let Reading { priced, .. } = form.read(&self.base.book, &self.base.words);
         let mut shown = self.shown.borrow_mut();
-        *shown = Shown::of(reading, shown.take());
+        *shown = Shown::of(priced, shown.take());
         if let Some(shown) = &*shown {
+            if asks_the_way(&shown.brief) {
+                self.base.ask_the_way();
+            }
             self.price.show(shown);
             self.sheet.lay(&shown.brief, form.unit);
         }

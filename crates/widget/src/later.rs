@@ -60,7 +60,7 @@ struct Live {
 
 impl Live {
     fn new(first: Rc<First>) -> Self {
-        let ui = Ui::new(first.base.clone(), first.form());
+        let ui = Ui::new(&first);
         let among = Rc::new(RefCell::new(Vec::new()));
         let (shown, put) = (ui.clone(), Rc::clone(&among));
         let _at_the_end = mount_to(first.widget.clone(), move || {
@@ -84,7 +84,7 @@ impl Living for Live {
     }
 
     fn located(&self) {
-        self.ui.form.update(|_| {});
+        self.ui.change(|_| {});
     }
 }
 
@@ -92,9 +92,7 @@ impl Living for Live {
 fn parts(first: &First, ui: &Ui) -> (Vec<AnyViewState>, AnyView) {
     first.make_way();
     ui.ask_the_way();
-    ui.tell_beside();
     ui.tell_the_page();
-    result::price(ui, Rc::clone(&first.price));
     result::drawing(ui, &first.sheet);
     result::price_neighbours(ui);
     let passing = Passing::new(ui.clone());

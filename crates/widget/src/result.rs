@@ -12,5 +12,5 @@ pub(crate) use budget::budget;
 pub(crate) use details::details;
 pub(crate) use drawing::drawing;
 pub(crate) use moves::{by, moves, price_neighbours, told};
-pub(crate) use price::{announcement, price};
+pub(crate) use price::announcement;
 pub(crate) use sheet::brief_sheet;

@@ -1,5 +1,6 @@
 //! What every part of one widget shares once it can be changed: the form, what it reads as, and how it tells the page.
 
+use std::rc::Rc;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -8,11 +9,12 @@ use rust_decimal::Decimal;
 use scantling_pricing::alternatives::{Alternative, Change};
 use scantling_pricing::design::Design;
 use scantling_pricing::money::whole_percent;
+use send_wrapper::SendWrapper;
 
 use crate::base::Base;
 use crate::fields::memo;
-use crate::first::Shown;
-use crate::form::{Fault, Form, Reading};
+use crate::first::{First, Price, Shown};
+use crate::form::{Fault, Form, Reading, asks_the_way};
 use crate::rest::painted;
 use crate::result::told;
 use crate::undo::Taken;
@@ -21,20 +23,22 @@ use crate::undo::Taken;
 #[derive(Clone)]
 pub(crate) struct Ui {
     base: Base,
-    /// What is typed and chosen.
+    /// What is typed and chosen. This and what it comes to, below, are written together, by [`Ui::change`] alone.
     pub(crate) form: ArcRwSignal<Form>,
-    /// What it reads as.
-    pub(crate) reading: ArcMemo<Reading>,
+    /// The fields that can't be taken.
+    faults: ArcRwSignal<Vec<Fault>>,
     /// The last estimate that could be made.
-    pub(crate) shown: ArcMemo<Option<Shown>>,
+    pub(crate) shown: ArcRwSignal<Option<Shown>>,
+    /// Where the price of it stands.
+    price: SendWrapper<Rc<Price>>,
+    /// Whether those who follow the form are yet to be told of a change.
+    telling: Arc<AtomicBool>,
     /// How often the buyer has changed something: the page hears of those changes only.
     touched: ArcRwSignal<u32>,
     /// Every brief one choice away, priced once typing rests.
     pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
     /// What was taken with one press each, for undoing it.
     pub(crate) taken: ArcRwSignal<Vec<Taken>>,
-    /// Told once a change of the price has been painted: what stands beside the price follows then, so as not to hold it up.
-    pub(crate) beside: ArcTrigger,
     /// Told when a link or a kept estimate has been opened in the form.
     pub(crate) opened: ArcTrigger,
     /// Told when printing starts.
@@ -52,29 +56,20 @@ impl std::ops::Deref for Ui {
 }
 
 impl Ui {
-    /// A widget whose form stands as it does.
-    pub(crate) fn new(base: Base, form: Form) -> Self {
+    /// A widget that goes on from what stands there first.
+    pub(crate) fn new(first: &First) -> Self {
         // Counted signals, since the owner that mounting makes is not there yet.
-        let form = ArcRwSignal::new(form);
-        let reading = {
-            let (book, form, words) = (Arc::clone(&base.book), form.clone(), Arc::clone(&base.words));
-            ArcMemo::new(move |_| form.with(|form| form.read(&book, &words)))
-        };
-        let shown = {
-            let reading = reading.clone();
-            ArcMemo::new(move |before: Option<&Option<Shown>>| {
-                reading.with(|reading| Shown::of(reading.clone(), before.cloned().flatten()))
-            })
-        };
+        let (form, shown) = (first.form(), first.shown());
         Self {
-            base,
-            form,
-            reading,
-            shown,
+            base: first.base.clone(),
+            faults: ArcRwSignal::new(form.read(&first.base.book, &first.base.words).faults),
+            form: ArcRwSignal::new(form),
+            shown: ArcRwSignal::new(shown),
+            price: SendWrapper::new(Rc::clone(&first.price)),
+            telling: Arc::default(),
             touched: ArcRwSignal::new(0),
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
-            beside: ArcTrigger::new(),
             opened: ArcTrigger::new(),
             printing: ArcTrigger::new(),
             far: ArcRwSignal::new(0),
@@ -83,8 +78,32 @@ impl Ui {
 
     /// Changes the form by the buyer's hand.
     pub(crate) fn edit(&self, change: impl FnOnce(&mut Form)) {
-        self.form.update(change);
         self.touched.update(|count| *count = count.wrapping_add(1));
+        self.change(change);
+    }
+
+    /// Changes the form and shows its price at once. All who follow them are told once that has been painted, so as not to hold it up.
+    pub(crate) fn change(&self, change: impl FnOnce(&mut Form)) {
+        self.form.update_untracked(change);
+        let Reading { priced, faults } = self.form.with_untracked(|form| form.read(&self.book, &self.words));
+        self.faults.update_untracked(|before| *before = faults);
+        self.shown.update_untracked(|shown| {
+            *shown = Shown::of(priced, shown.take());
+            if let Some(shown) = shown {
+                self.price.show(shown);
+            }
+        });
+        if !self.telling.swap(true, Ordering::Relaxed) {
+            let ui = self.clone();
+            painted(move || ui.tell());
+        }
+    }
+
+    fn tell(&self) {
+        self.telling.store(false, Ordering::Relaxed);
+        self.form.notify();
+        self.faults.notify();
+        self.shown.notify();
     }
 
     /// Takes changes that were proposed, all with one press.
@@ -122,7 +141,8 @@ impl Ui {
     pub(crate) fn ask_the_way(&self) {
         let ui = self.clone();
         Effect::new(move |_| {
-            if ui.reading.with(Reading::asks_the_way) || ui.far.get() > 0 {
+            if ui.shown.with(|shown| shown.as_ref().is_some_and(|shown| asks_the_way(&shown.brief))) || ui.far.get() > 0
+            {
                 ui.base.ask_the_way();
             }
         });
@@ -130,7 +150,7 @@ impl Ui {
 
     /// Takes an attribute of the element; the page is not told of what it did itself.
     pub(crate) fn set_attribute(&self, name: &str, value: &str) {
-        self.form.update(|form| form.take_attribute(&self.base.book, name, value));
+        self.change(|form| form.take_attribute(&self.base.book, name, value));
     }
 
     /// Something of the form, told of only when it becomes another: there is much on the screen that one key does not change.
@@ -142,10 +162,9 @@ impl Ui {
         memo(move || form.with(&read))
     }
 
-    /// What is built from the estimate on display and stands beside its price: anew once a change of that has been painted, and for
-    /// nothing else it reads.
+    /// What is built from the estimate on display: anew with that, and for nothing else it reads.
     pub(crate) fn beside<V>(&self, build: impl FnOnce(&Shown) -> Option<V>) -> Option<V> {
-        self.beside.track();
+        self.shown.track();
         untrack(|| self.shown.with_untracked(|shown| shown.as_ref().and_then(build)))
     }
 
@@ -158,31 +177,14 @@ impl Ui {
 
     /// What is wrong with a field, if anything.
     pub(crate) fn fault(&self, field: &str) -> Option<String> {
-        self.reading.with(|reading| {
-            reading.faults.iter().find(|fault: &&Fault| fault.field == field).map(|fault| fault.message.clone())
-        })
-    }
-
-    /// Tells what stands beside the price of every change, once that has painted the price.
-    pub(crate) fn tell_beside(&self) {
-        let (form, beside, waiting) = (self.form.clone(), self.beside.clone(), Arc::new(AtomicBool::new(false)));
-        Effect::new(move |before: Option<()>| {
-            form.track();
-            if before.is_some() && !waiting.swap(true, Ordering::Relaxed) {
-                let (beside, waiting) = (beside.clone(), Arc::clone(&waiting));
-                painted(move || {
-                    waiting.store(false, Ordering::Relaxed);
-                    beside.notify();
-                });
-            }
-        });
+        self.faults.with(|faults| faults.iter().find(|fault| fault.field == field).map(|fault| fault.message.clone()))
     }
 
     /// Tells the page of every estimate the buyer's own changes bring: `scantling-estimate`, without the postal code.
     pub(crate) fn tell_the_page(&self) {
         let ui = self.clone();
         Effect::new(move |before: Option<u32>| {
-            ui.beside.track();
+            ui.shown.track();
             let (touched, shown) = (ui.touched.get_untracked(), ui.shown.get_untracked());
             if let Some(shown) = shown.filter(|_| before.is_some_and(|before| before != touched)) {
                 ui.dispatch(&shown);
@@ -227,7 +229,7 @@ impl Ui {
 
     /// The estimate as the form stands; nothing while a field can't be taken, as what is kept or sent must be what is on the screen.
     pub(crate) fn settled(&self) -> Option<Shown> {
-        let sound = self.reading.with_untracked(|reading| reading.faults.is_empty());
+        let sound = self.faults.with_untracked(Vec::is_empty);
         self.shown.get_untracked().filter(|shown| shown.current && sound)
     }
 }

@@ -86,7 +86,7 @@ fn link_field(passing: &Passing) -> AnyView {
             .attr("id", &id)
             .attr("aria-describedby", &hint)
             .live_attr("value", move || {
-                link.ui.reading.track();
+                link.ui.shown.track();
                 link.link().unwrap_or_default()
             });
         let share = if out::can_share() { share_button(&passing) } else { nothing() };

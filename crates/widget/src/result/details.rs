@@ -29,7 +29,7 @@ const NOTES: &str = "notes";
 
 /// Lines, figures, cautions, terms, and what the page says under them.
 pub(crate) fn details(ui: Ui) -> impl IntoView {
-    let (shown, beside) = (ui.shown.clone(), ui.beside.clone());
+    let (shown, follow) = (ui.shown.clone(), ui.shown.clone());
     let all = move |shown: &first::Shown| {
         let estimate = &shown.estimate;
         view! {
@@ -50,7 +50,7 @@ pub(crate) fn details(ui: Ui) -> impl IntoView {
     rested(
         LATER,
         First::Left,
-        move || beside.track(),
+        move || follow.track(),
         move || {
             let _gone = later.try_set(());
         },

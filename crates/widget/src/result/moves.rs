@@ -18,7 +18,7 @@ const SHOWN: usize = 6;
 
 /// Prices the neighbours of every brief, once typing rests.
 pub(crate) fn price_neighbours(ui: &Ui) {
-    let (beside, ui) = (ui.beside.clone(), ui.clone());
+    let (follow, ui) = (ui.shown.clone(), ui.clone());
     let price = move || {
         ui.shown.with_untracked(|shown| {
             if let Some(shown) = shown.as_ref().filter(|shown| shown.current) {
@@ -26,7 +26,7 @@ pub(crate) fn price_neighbours(ui: &Ui) {
             }
         });
     };
-    rested(REST, First::Taken, move || beside.track(), price);
+    rested(REST, First::Taken, move || follow.track(), price);
 }
 
 /// The section.

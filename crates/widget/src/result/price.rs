@@ -1,11 +1,10 @@
-//! The price at every key, and its quiet announcement.
+//! The quiet announcement of the price.
 
-use std::rc::Rc;
 use std::time::Duration;
 
 use leptos::prelude::*;
 
-use crate::first::{Price, Shown};
+use crate::first::Shown;
 use crate::rest::{First, rested};
 use crate::ui::Ui;
 use crate::wording;
@@ -13,29 +12,17 @@ use crate::wording;
 /// How long typing must rest before a screen reader is told.
 const REST: Duration = Duration::from_millis(700);
 
-/// Keeps the price as the form stands.
-pub(crate) fn price(ui: &Ui, price: Rc<Price>) {
-    let shown = ui.shown.clone();
-    Effect::new(move |_| {
-        shown.with(|shown| {
-            if let Some(shown) = shown {
-                price.show(shown);
-            }
-        });
-    });
-}
-
 /// What is announced: the newest price, once nothing has changed for a while.
 pub(crate) fn announcement(ui: &Ui) -> AnyView {
     let said = RwSignal::new(String::new());
-    let (beside, ui) = (ui.beside.clone(), ui.clone());
+    let (follow, ui) = (ui.shown.clone(), ui.clone());
     let announce = move || {
         let text = ui.shown.with_untracked(|shown| shown.as_ref().map(|shown| spoken(&ui, shown)));
         // A widget that was taken off the page has nowhere to put it.
         let _gone = text.and_then(|text| said.try_set(text));
     };
     // The first price is read with the page; only changes are announced.
-    rested(REST, First::Left, move || beside.track(), announce);
+    rested(REST, First::Left, move || follow.track(), announce);
     view! { <p class="quiet" role="status" aria-live="polite">{move || said.get()}</p> }.into_any()
 }
 

@@ -106,6 +106,7 @@ fn a_buyer_reads_quantities_in_the_system_of_the_lengths() {
             quantity: Some(hundred),
             unit: Some(unit),
             amount: Money::zero(Currency::USD),
+            doubt: Decimal::ZERO,
         };
         for (line, metric, inch) in [
             (line(LineKind::Van, QuantityUnit::Miles), "161 km", "100 m"),

@@ -89,7 +89,7 @@ impl Handles {
     /// Shows the estimate on display, and whatever else it reads, whenever that changes.
     pub(super) fn show(&self) {
         self.changed.track();
-        self.ui.beside.track();
+        self.ui.shown.track();
         self.ui.form.with_untracked(|form| {
             self.ui.shown.with_untracked(|shown| {
                 let Some(brief) = shown.as_ref().map(|shown| &shown.brief) else { return };
