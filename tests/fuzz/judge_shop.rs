@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use scantling_shop::keep::{Kept, NotKept, Store, aside, states};
+use scantling_shop::keep::{Keeping, Kept, NotKept, Store, Told, aside, states};
 use scantling_shop::opening::opening;
 use scantling_shop::pack::{packed, unpacked, unpacked_in_part};
 use scantling_shop::salvage::salvage;
@@ -35,8 +35,8 @@ pub(crate) fn state(bytes: &[u8]) {
     // In the place where the state of its own number stands, and where one is put aside.
     let number = text.split([' ', '\n']).next().unwrap_or_default();
     let place = number.chars().next_back().filter(char::is_ascii_digit).unwrap_or('0');
-    for key in [format!("scantling-shop-{place}"), "scantling-shop-aside".to_owned()] {
-        store.0.insert(key, text.to_owned());
+    for key in [&format!("scantling-shop-{place}"), "scantling-shop-aside", "scantling-shop-told"] {
+        store.0.insert(key.to_owned(), text.to_owned());
     }
     for state in states(&store).iter().chain(&aside(&store)) {
         let (whole, part) = (state.book(), state.book_in_part());
@@ -45,7 +45,7 @@ pub(crate) fn state(bytes: &[u8]) {
     }
     let opened = opening(&store, START).expect("whatever is kept, there is a book to start from");
     let (mut kept, book): (Kept, Arc<str>) = (opened.kept, Arc::from(format!("{} ", opened.sheet.text())));
-    kept.keep(&mut store, &book, &packed(&book)).expect("there is room for one more");
+    kept.keep(&mut store, &Keeping::new(Arc::clone(&book), Told::default())).expect("there is room for one more");
     assert_eq!(Kept::find(&store).1.as_deref(), Some(&*book), "what was kept last is the newest");
 
     // A book never starts as a packed one does.

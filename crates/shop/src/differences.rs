@@ -309,7 +309,7 @@ mod tests {
         match node {
             Node::Table(entries) => entries.iter().for_each(|(key, value)| leaves(value, &at.key(key), found)),
             Node::List(items) => {
-                items.iter().enumerate().for_each(|(index, item)| leaves(item, &at.index(index), found))
+                items.iter().enumerate().for_each(|(index, item)| leaves(item, &at.index(index), found));
             }
             _ => found.push(at.clone()),
         }
