@@ -14,6 +14,15 @@ const REQUEST: &str = r#"{"scantling_request": 1, "brief": {"scantling_brief": 1
 
 const OFFERS: &str = include_str!("../../../shared/offers/table-four-buyers.json");
 
+/// A request and the quote for it, as it goes out.
+pub(crate) async fn a_quote_from_a_request(page: &Page) -> Result<()> {
+    go_to(page, "Requests").await?;
+    act(page, &format!("type('request-text', {})", json!(REQUEST)), "!!button('Write a quote for it')").await?;
+    act(page, "press('Write a quote for it')", "document.querySelector('.quote img')?.naturalWidth > 0").await?;
+    act(page, "press('Keep it as it goes out today')", &said("Kept as revision 1.")).await?;
+    page.until("document.querySelector('.quote')?.textContent.includes('Accepted, name and date:')").await
+}
+
 /// Each section in turn, filled in, and what is said of it there.
 async fn each_section<F: AsyncFn(&str) -> Result<()>>(page: &Page, judge: F) -> Result<()> {
     go_to(page, "Requests").await?;
