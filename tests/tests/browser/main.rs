@@ -161,6 +161,8 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     unaided::a_year_s_acts_are_done_by_keys_alone,
     watch::whatever_goes_wrong_on_a_page_is_seen,
     work::axe_finds_nothing_in_the_running_work,
+    work::a_request_comes_in_dropped_and_opened_as_a_file,
+    work::a_link_to_an_estimate_is_taken_in_and_says_once_it_is_outdated,
     year::a_whole_year_is_worked_on_the_page_and_its_sums_are_the_command_s,
     clock::a_job_is_clocked_by_keys_alone_over_a_reload_and_a_clock_set_back_is_told,
 } }
