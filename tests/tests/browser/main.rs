@@ -151,6 +151,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     safe::a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes_back,
     safe::whatever_the_clock_does_the_newest_state_is_the_newest_and_no_hour_is_made_up,
     tuning::a_design_is_drawn_and_proved_as_it_is_typed,
+    tuning::joints_faces_and_options_are_edited_beside_the_drawing,
     tuning::a_design_is_started_from_another_and_taken_out_again,
     tuning::a_slab_is_drawn_and_a_cut_of_it_reckoned,
     tuning::a_rate_is_swept_and_what_a_price_hangs_on_is_ranked,
