@@ -32,6 +32,7 @@ mod still;
 mod threats;
 mod tuning;
 mod unaided;
+mod unaided_more;
 mod watch;
 mod work;
 mod year;
@@ -175,6 +176,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     safe::a_book_of_a_newer_page_is_looked_at_and_the_one_before_comes_back,
     safe::whatever_the_clock_does_the_newest_state_is_the_newest_and_no_hour_is_made_up,
     tuning::a_design_is_drawn_and_proved_as_it_is_typed,
+    tuning::joints_faces_and_options_are_edited_beside_the_drawing,
     tuning::a_design_is_started_from_another_and_taken_out_again,
     tuning::a_slab_is_drawn_and_a_cut_of_it_reckoned,
     tuning::a_rate_is_swept_and_what_a_price_hangs_on_is_ranked,
@@ -183,8 +185,11 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     threats::a_request_that_is_full_of_markup_stays_words_on_the_maker_s_page,
     threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
     unaided::a_year_s_acts_are_done_by_keys_alone,
+    unaided_more::slabs_designs_cuts_files_and_shops_are_worked_by_keys_alone,
     watch::whatever_goes_wrong_on_a_page_is_seen,
     work::axe_finds_nothing_in_the_running_work,
+    work::a_request_comes_in_dropped_and_opened_as_a_file,
+    work::a_link_to_an_estimate_is_taken_in_and_says_once_it_is_outdated,
     year::a_whole_year_is_worked_on_the_page_and_its_sums_are_the_command_s,
     clock::a_job_is_clocked_by_keys_alone_over_a_reload_and_a_clock_set_back_is_told,
 } }
@@ -200,5 +205,6 @@ mod chromium_alone {
         shops::the_browser_finds_it_fit_to_be_installed,
         work::nothing_of_the_running_work_is_cut_off_at_320_pixels,
         paper::printed_it_shows_what_was_chosen_and_no_controls,
+        paper::a_quote_of_the_maker_s_page_has_the_sheet_to_itself,
     });
 }

@@ -339,7 +339,19 @@ async fn faults_in_sight(page: &Page) -> Result<Vec<String>> {
     Ok(faults)
 }
 
-/// Every section of the work, and of the book a form, a grid, a grid with a row open, and one with a fault in it.
+/// Of the book: forms, grids, a grid with a row open, tables within tables, screens of their own; and one with a fault in it.
+const BOOK: [&str; 8] = ["Pricing", "Currencies", "Delivery", "Regions", "Operations", "Slabs", "Designs", "Hardware"];
+
+/// Opens what is folded away, and what is folded away in that: of the parts of a design the first, whose tables are those of all others.
+async fn unfold_all(page: &Page) -> Result<()> {
+    let folded = "[...document.querySelectorAll('main details:not([open])')].filter(d => { \
+         const part = d.closest('.parts > details'); return !part || part === document.querySelector('.parts > details'); })";
+    page.eval(&format!("({folded}.forEach(d => d.open = true), 1)")).await?;
+    // What is folded away is made when it is first wanted, with more that is folded away in it.
+    page.until(&format!("({folded}.forEach(d => d.open = true), {folded}.length === 0)")).await
+}
+
+/// Every section of the work and of the book what is above.
 async fn no_faults_in_sections(visit: Visit<'_>) -> Result<()> {
     let page = Page::open(visit).await?;
     page.until("!!document.querySelector('main tbody tr')").await?;
@@ -348,9 +360,13 @@ async fn no_faults_in_sections(visit: Visit<'_>) -> Result<()> {
         .eval("[...document.querySelector('nav ul').querySelectorAll('button')].map(b => b.textContent.trim())")
         .await?;
     let work: Vec<String> = serde_json::from_value(work)?;
-    for section in work.iter().map(String::as_str).chain(["Pricing", "Hardware", "Slabs", "Designs"]) {
+    for section in work.iter().map(String::as_str).chain(BOOK) {
         press(&page, section).await?;
+        page.until(&format!("document.querySelector('main h2')?.textContent === {}", json!(section))).await?;
         page.eval("(document.querySelector('main tbody [aria-label=\"Open row 1\"]')?.click(), 1)").await?;
+        if BOOK.contains(&section) {
+            unfold_all(&page).await?;
+        }
         if section == "Hardware" {
             type_into_cell(&page, "c-hardware-0-2", "dear").await?;
             page.until("!!document.querySelector('.faults')").await?;

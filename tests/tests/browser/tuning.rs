@@ -95,6 +95,81 @@ pub(crate) async fn a_design_is_drawn_and_proved_as_it_is_typed(engine: Engine) 
     page.close().await
 }
 
+/// What the piece comes to at the size that is drawn.
+const PRICE: &str = "([...document.querySelectorAll('.board > p')].map(p => p.textContent).find(t => t.startsWith('At this size, at the workshop: ')) ?? '')";
+
+/// The sum in it.
+async fn price(page: &Page) -> Result<f64> {
+    page.until(&format!("{PRICE} !== ''")).await?;
+    let sum = page.eval(&format!("parseFloat({PRICE}.split(': ')[1])")).await?;
+    sum.as_f64().context("a sum")
+}
+
+pub(crate) async fn joints_faces_and_options_are_edited_beside_the_drawing(engine: Engine) -> Result<()> {
+    let page = section(engine, "Designs").await?;
+    page.until(HOLDS).await?;
+    let start = price(&page).await?;
+    let changed = |from: &str| format!("{PRICE} !== '' && {PRICE} !== {}", json!(from));
+    let told = async || -> Result<String> { Ok(page.eval(PRICE).await?.as_str().unwrap_or_default().to_owned()) };
+    // More joints at each post are more work.
+    let before = told().await?;
+    unfold(&page, "Post").await?;
+    unfold(&page, "Joints").await?;
+    type_letters(&page, "c-designs[0].parts[2].joints-0-1", "6").await?;
+    page.until(&changed(&before)).await?;
+    let jointed = price(&page).await?;
+    assert!(jointed > start, "{jointed} after {start}");
+    // A tenon of no known kind is told beside its cell; put right, the price is there again.
+    type_letters(&page, "c-designs[0].parts[2].joints-0-0", "glue-alone").await?;
+    page.until("document.querySelector('.faults')?.textContent.includes('glue-alone')").await?;
+    press(&page, "Undo").await?;
+    page.until("!document.querySelector('.faults')").await?;
+    // Faces of the posts that are neither sanded nor finished are less work.
+    let before = told().await?;
+    unfold(&page, "Finished").await?;
+    type_letters(&page, "f-designs[0].parts[2].finished.faces", "0").await?;
+    type_letters(&page, "f-designs[0].parts[2].finished.edges", "0").await?;
+    page.until(&changed(&before)).await?;
+    let bare = price(&page).await?;
+    assert!(bare < jointed, "{bare} after {jointed}");
+    // The other ends are drawn once they are chosen, and are more work too.
+    let (drawn, before) = (page.eval(&format!("{DRAWN}.src")).await?, told().await?);
+    choose(&page, "#drawn-option-ends", "Breadboard ends").await?;
+    page.until(&format!("{} && {DRAWN}.src !== {drawn}", changed(&before))).await?;
+    let ended = price(&page).await?;
+    assert!(ended > bare, "{ended} after {bare}");
+    an_option_is_edited(&page).await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+/// What an option is called, and a part that one of its choices adds: too wide, it runs into the part beside it, and is drawn doing so.
+async fn an_option_is_edited(page: &Page) -> Result<()> {
+    unfold(page, "Options").await?;
+    type_letters(page, "c-designs[0].options-0-1", "How the top ends").await?;
+    page.comes_to("document.querySelector('label[for=drawn-option-ends]').textContent", "How the top ends").await?;
+    let row = |list: &str, row: usize| format!("document.getElementById({})", json!(format!("b-{list}[{row}]")));
+    for (list, index, folded) in [
+        ("designs[0].options", 0, "Choices"),
+        ("designs[0].options[0].choices", 1, "Add"),
+        ("designs[0].options[0].choices[1].add", 1, ""),
+    ] {
+        page.until(&format!("!!{}", row(list, index))).await?;
+        page.eval(&format!("({}.click(), 1)", row(list, index))).await?;
+        if !folded.is_empty() {
+            unfold(page, folded).await?;
+        }
+    }
+    let wide = "f-designs[0].options[0].choices[1].add[1].width";
+    page.comes_to(&format!("document.getElementById({})?.value", json!(wide)), "4 in").await?;
+    let drawn = page.eval(&format!("{DRAWN}.src")).await?;
+    type_letters(page, wide, "7 in").await?;
+    page.until("document.querySelector('.breaks')?.textContent.includes('Breadboard end')").await?;
+    page.until(&format!("document.querySelector('.breaks img')?.naturalWidth > 0 && {DRAWN}.src !== {drawn}")).await?;
+    press(page, "Undo").await?;
+    page.until(HOLDS).await
+}
+
 pub(crate) async fn a_design_is_started_from_another_and_taken_out_again(engine: Engine) -> Result<()> {
     let page = section(engine, "Designs").await?;
     let named = "document.querySelector('main select').selectedOptions[0]?.textContent";

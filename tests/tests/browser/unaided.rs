@@ -10,7 +10,7 @@ use crate::nothing_complained;
 use crate::year::{help, said};
 
 /// What has the focus goes by this name, to whoever can't see it.
-fn named(words: &str) -> String {
+pub(crate) fn named(words: &str) -> String {
     let words = json!(words);
     format!(
         "(e => [e?.getAttribute('aria-label'), e?.textContent.trim(), ...[...e?.labels ?? []].map(l => l.textContent.trim())].includes({words}))(document.activeElement)"
@@ -18,7 +18,7 @@ fn named(words: &str) -> String {
 }
 
 /// The field with this id has the focus.
-fn field(id: &str) -> String {
+pub(crate) fn field(id: &str) -> String {
     format!("document.activeElement?.id === {}", json!(id))
 }
 
@@ -26,7 +26,7 @@ fn field(id: &str) -> String {
 const BEARABLE: usize = 45;
 
 /// Presses a key until this is so.
-async fn press_until(page: &Page, key: Key, there: &str) -> Result<()> {
+pub(crate) async fn press_until(page: &Page, key: Key, there: &str) -> Result<()> {
     for _ in 0..BEARABLE {
         page.press(key).await?;
         if page.eval(there).await? == json!(true) {
@@ -38,12 +38,12 @@ async fn press_until(page: &Page, key: Key, there: &str) -> Result<()> {
 }
 
 /// Tabs on to what is named so.
-async fn tab_to(page: &Page, there: &str) -> Result<()> {
+pub(crate) async fn tab_to(page: &Page, there: &str) -> Result<()> {
     press_until(page, Key::Tab, there).await
 }
 
 /// Presses a key and waits for what it does. The focus is not lost by it.
-async fn press(page: &Page, key: Key, there: &str) -> Result<()> {
+pub(crate) async fn press(page: &Page, key: Key, there: &str) -> Result<()> {
     page.press(key).await?;
     page.until(there).await?;
     page.until("document.activeElement && document.activeElement.localName !== 'body'")
@@ -53,7 +53,7 @@ async fn press(page: &Page, key: Key, there: &str) -> Result<()> {
 }
 
 /// Steps out of whatever has the focus until the sections are reached, and opens one by its first letters.
-async fn go_to(page: &Page, section: &str) -> Result<()> {
+pub(crate) async fn go_to(page: &Page, section: &str) -> Result<()> {
     let among = "!!document.activeElement.closest('nav')";
     if page.eval(among).await? != json!(true) {
         press_until(page, Key::Escape, among).await?;
@@ -67,7 +67,7 @@ async fn go_to(page: &Page, section: &str) -> Result<()> {
 }
 
 /// Types over what a field holds.
-async fn type_over(page: &Page, text: &str) -> Result<()> {
+pub(crate) async fn type_over(page: &Page, text: &str) -> Result<()> {
     page.press(Key::Control('a')).await?;
     page.press_text(text).await?;
     page.comes_to("document.activeElement.value", text).await
@@ -78,6 +78,7 @@ pub(crate) async fn a_year_s_acts_are_done_by_keys_alone(engine: Engine) -> Resu
     help(&page).await?;
     taken_in(&page).await?;
     quoted(&page).await?;
+    paid(&page).await?;
     built(&page).await?;
     weighed(&page).await?;
     learned(&page).await?;
@@ -138,6 +139,12 @@ async fn quoted(page: &Page) -> Result<()> {
     page.eval("(window.print = () => { window.printed = true; }, 1)").await?;
     tab_to(page, &named("Print the quote")).await?;
     press(page, Key::Enter, "window.printed === true").await
+}
+
+/// The first stage of the quote came in.
+async fn paid(page: &Page) -> Result<()> {
+    press_until(page, Key::BackTab, &named("Came in today, stage 1")).await?;
+    press(page, Key::Enter, "figures('Stages as they went out last')?.[0][3] === '0.00 USD'").await
 }
 
 /// A job out of the quote: a clock started and stopped, hours and timber typed.

@@ -18,6 +18,15 @@ const OFFERS: &str = include_str!("../../../shared/offers/table-four-buyers.json
 const LINES: &str = "'Lines of the quote, tax apart: for you alone'";
 const QUOTED: &str = "'quoted: Depot, by phone, 2026-11-20'";
 
+/// A request and the quote for it, as it goes out.
+pub(crate) async fn a_quote_from_a_request(page: &Page) -> Result<()> {
+    go_to(page, "Requests").await?;
+    act(page, &format!("type('request-text', {})", json!(REQUEST)), "!!button('Write a quote for it')").await?;
+    act(page, "press('Write a quote for it')", "document.querySelector('.quote img')?.naturalWidth > 0").await?;
+    act(page, "press('Keep it as it goes out today')", &said("Kept as revision 1.")).await?;
+    page.until("document.querySelector('.quote')?.textContent.includes('Accepted, name and date:')").await
+}
+
 /// Each section in turn, filled in, and what is said of it there.
 async fn each_section<F: AsyncFn(&str) -> Result<()>>(page: &Page, judge: F) -> Result<()> {
     go_to(page, "Requests").await?;
@@ -77,6 +86,89 @@ pub(crate) async fn axe_finds_nothing_in_the_running_work(engine: Engine) -> Res
         page.close().await?;
     }
     Ok(())
+}
+
+/// The link of a buyer's estimate, whatever it tells of, as its widget wrote it.
+async fn link_of_an_estimate(page: &Page) -> Result<String> {
+    page.until(crate::READY).await?;
+    page.type_into(0, "Length", "72").await?;
+    let link = "[...root(0).querySelectorAll('button')].find(b => b.textContent.trim() === 'Link to it')";
+    page.eval(&format!("({link}.click(), 1)")).await?;
+    page.until("!!root(0).querySelector('.link input')?.value").await?;
+    let link = page.eval("root(0).querySelector('.link input').value").await?;
+    Ok(link.as_str().unwrap_or_default().to_owned())
+}
+
+pub(crate) async fn a_link_to_an_estimate_is_taken_in_and_says_once_it_is_outdated(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "receiver.html")).await?;
+    let link = link_of_an_estimate(&page).await?;
+    page.go("shop.html").await?;
+    help(&page).await?;
+    go_to(&page, "Requests").await?;
+    act(&page, &format!("type('request-text', {})", json!(link)), &said("Kept as r-1.")).await?;
+    // What the buyer saw by the book of the same day, at the size that was chosen; who it is, a link does not say.
+    page.until("main().includes('No price came with it; by this book it comes to ')").await?;
+    page.until("main().includes('Someone with a link') && !!figures('Cutting list')").await?;
+    go_to(&page, "Files and earlier states").await?;
+    act(&page, "press('Save the shop book as a file')", "typeof saved === 'string'").await?;
+    page.comes_to("JSON.parse(saved).requests[0].request.brief.dimensions.length", "72 in").await?;
+    // The book is changed and dated anew: the link is of the one before.
+    let edition = "type('f-edition', '2027-01-15')";
+    go_to(&page, "Edition").await?;
+    act(&page, edition, "document.getElementById('f-edition').value === '2027-01-15'").await?;
+    go_to(&page, "Requests").await?;
+    act(&page, "openRow('r-1')", "main().includes('which is outdated: by this one, of 2027-01-15, it comes to ')")
+        .await?;
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+/// What a hand does with files: drops them on a place of the page, or chooses them in its field.
+const WITH_FILES: &str = r"
+    window.bagOf = texts => {
+      const bag = new DataTransfer();
+      texts.forEach((text, i) => bag.items.add(new File([text], `request-${i}.txt`, { type: 'text/plain' })));
+      return bag;
+    };
+    window.dropOn = (place, bag) => {
+      const event = kind => new DragEvent(kind, { bubbles: true, cancelable: true, dataTransfer: bag });
+      // A page that does not take what hangs over it is never dropped on.
+      if (place.dispatchEvent(event('dragover'))) throw new Error('nothing can be dropped there');
+      return place.dispatchEvent(event('drop'));
+    };
+    window.choose = (id, bag) => {
+      const chosen = field(id);
+      chosen.files = bag.files;
+      chosen.dispatchEvent(new Event('change', { bubbles: true }));
+    };";
+
+pub(crate) async fn a_request_comes_in_dropped_and_opened_as_a_file(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "shop.html")).await?;
+    help(&page).await?;
+    page.eval(&format!("(() => {{ {WITH_FILES} return 1; }})()")).await?;
+    go_to(&page, "Requests").await?;
+    let of = |name: &str| REQUEST.replace("Invented buyer", name);
+    // Two files at once, one of them a mail that was passed on, as a mail program saves it.
+    let quoted: Vec<String> = of("Second buyer").lines().map(|line| format!("> {line}")).collect();
+    let texts = json!([of("First buyer"), format!("Dear maker,\n\n{}\n\nYours", quoted.join("\n"))]);
+    let place = "document.querySelector('.dropped')";
+    act(&page, &format!("dropOn({place}, bagOf({texts}))"), "document.querySelectorAll('.picks button').length === 2")
+        .await?;
+    for name in ["First buyer", "Second buyer"] {
+        page.until(&format!("document.querySelector('.picks').textContent.includes({})", json!(name))).await?;
+    }
+    // Words that were marked elsewhere and pulled over.
+    let words = format!("(bag => (bag.setData('text/plain', {}), bag))(new DataTransfer())", json!(of("Third buyer")));
+    act(&page, &format!("dropOn({place}, {words})"), "main().includes('r-3: Third buyer')").await?;
+    // Chosen in the field for a file.
+    let chosen = format!("choose('request-file', bagOf([{}]))", json!(of("Fourth buyer")));
+    act(&page, &chosen, "main().includes('r-4: Fourth buyer')").await?;
+    // What holds no request says so, and nothing is kept of it.
+    let other = said("There is no request in that: ");
+    act(&page, &format!("dropOn({place}, bagOf(['A picture of a table.']))"), &other).await?;
+    page.comes_to("document.querySelectorAll('.picks button').length", 4).await?;
+    nothing_complained(&page).await?;
+    page.close().await
 }
 
 pub(crate) async fn nothing_of_the_running_work_is_cut_off_at_320_pixels(engine: Engine) -> Result<()> {
