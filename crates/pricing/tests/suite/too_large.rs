@@ -7,8 +7,10 @@ use serde_json::{Value, json};
 
 use crate::delivered::{bench, way, worked};
 use crate::start::{brief, demo, length, selling};
+use crate::worked::goes_abroad;
 
 const NEW_YORK: &str = r#""country": "US", "postal_code": "10001""#;
+const OTTAWA: &str = r#""country": "CA", "postal_code": "K1A 0B1""#;
 
 #[test]
 fn freight_and_abroad_say_what_is_too_long_or_too_heavy() {
@@ -16,14 +18,13 @@ fn freight_and_abroad_say_what_is_too_long_or_too_heavy() {
     let (is, shorter) = (length("54 in"), length("53 63/64 in"));
     let table = json!({ "key": "far", "pounds_per_cubic_foot": "10", "per_hundredweight": "100", "least": "100", "papers": "50",
         "days_least": 10, "days_most": 30 });
-    for (mode, name) in [(Mode::Freight, "freight"), (Mode::Abroad, "abroad")] {
+    for (mode, name, to) in [(Mode::Freight, "freight", NEW_YORK), (Mode::Abroad, "abroad", OTTAWA)] {
         let limited = |longest: &str, heaviest: u32| {
             let mut book = serde_json::to_value(worked(&[])).unwrap();
-            book["delivery"]["abroad"] = json!([table]);
-            book["regions"][0]["abroad"] = json!("far");
+            goes_abroad(&mut book, table.clone());
             book["delivery"][name][0]["longest"] = json!(longest);
             book["delivery"][name][0]["heaviest"] = json!(heaviest);
-            let estimate = bench(&crate::start::sound(&book), NEW_YORK);
+            let estimate = bench(&crate::start::sound(&book), to);
             way(&estimate, mode).map(|_| ()).map_err(Clone::clone)
         };
         assert_eq!(limited("54 in", 112), Ok(()), "{name}");

@@ -235,18 +235,25 @@ fn sheets_hardware_and_freight_come_to_what_the_pencil_says() {
     assert_eq!(estimate.payments.iter().map(|payment| payment.amount).collect::<Vec<_>>(), [estimate.to_pay()]);
 }
 
+/// Sends what goes beyond the shop's own country by a table, in a book with one region.
+pub(crate) fn goes_abroad(shop: &mut serde_json::Value, table: serde_json::Value) {
+    let mut home = shop["regions"][0].clone();
+    home["key"] = serde_json::json!("home");
+    home["countries"] = serde_json::json!([shop["shop"]["country"]]);
+    shop["regions"][0]["abroad"] = table["key"].clone();
+    shop["delivery"]["abroad"] = serde_json::json!([table]);
+    shop["regions"].as_array_mut().unwrap().insert(0, home);
+}
+
 #[test]
 fn abroad_is_what_the_pencil_says() {
     let mut shop: serde_json::Value =
         serde_json::from_str(include_str!("../../../../shared/books/worked-example-shop.json")).unwrap();
-    shop["delivery"]["abroad"] = serde_json::json!([{ "key": "far", "pounds_per_cubic_foot": "10", "per_hundredweight": "100", "least": "100",
-        "marked_timber": "20", "papers": "50", "days_least": 10, "days_most": 30 }]);
-    // Only what is not at home goes abroad.
-    let mut home = shop["regions"][0].clone();
-    home["key"] = serde_json::json!("home");
-    home["countries"] = serde_json::json!([shop["shop"]["country"]]);
-    shop["regions"][0]["abroad"] = serde_json::json!("far");
-    shop["regions"].as_array_mut().unwrap().insert(0, home);
+    goes_abroad(
+        &mut shop,
+        serde_json::json!({ "key": "far", "pounds_per_cubic_foot": "10", "per_hundredweight": "100", "least": "100",
+        "marked_timber": "20", "papers": "50", "days_least": 10, "days_most": 30 }),
+    );
     let panels = selling(&crate::start::sound(&shop));
     shop["delivery"]["crating"]["size"]["solid_wood"] = serde_json::json!("3/4 in");
     let boards = selling(&crate::start::sound(&shop));

@@ -115,7 +115,7 @@ mod tests {
     #[test]
     fn what_is_packed_comes_out_again_and_the_same_files_give_the_same_bytes() {
         let folder = crate::shell::root().join("crates/xtask/release");
-        let files = ["page.html".to_owned(), "start.css".to_owned()];
+        let files = ["START.html".to_owned(), "start.css".to_owned()];
         let archive = pack(&folder, "release", &files).unwrap();
         assert_eq!(pack(&folder, "release", &files).unwrap(), archive);
         let found = unpacked(&archive);
