@@ -107,6 +107,10 @@ fn of(whole: &Value, schema: &Value, depth: usize) -> Kind {
     if let Some(words) = words_of(schema) {
         return Kind::Choice(words);
     }
+    // Of a few whole numbers a schema need not say that they are numbers.
+    if schema["enum"].as_array().is_some_and(|few| few.iter().all(Value::is_u64)) {
+        return Kind::Whole;
+    }
     if let Some(shapes) = schema["anyOf"].as_array().or_else(|| schema["oneOf"].as_array()) {
         let mut kinds: Vec<Kind> = shapes.iter().filter(|shape| shape["type"] != "null").map(inner).collect();
         return if kinds.len() == 1 { kinds.remove(0) } else { Kind::OneOf(kinds) };
@@ -211,6 +215,7 @@ mod tests {
         assert_eq!(at(&book, &["designs", "tip_tested"]), &Kind::Switch);
         assert_eq!(at(&book, &["designs", "parts", "joints", "depth"]), &Kind::Length);
         assert_eq!(at(&book, &["jobs", "brief", "quantity"]), &Kind::Whole);
+        assert_eq!(at(&book, &["designs", "parts", "finished", "faces"]), &Kind::Whole);
         let Kind::Choice(words) = at(&book, &["slabs", "basis"]) else { panic!("one of six") };
         assert_eq!(words.len(), 6);
         assert!(matches!(at(&book, &["pricing", "shop_rate"]), Kind::OneOf(shapes) if shapes.len() == 2));

@@ -43,7 +43,8 @@ fn a_draft_comes_to_what_the_whole_book_says() {
 
 /// Whether a length in inches stands in a text: its unit is a word of its own, too.
 fn has_inches(text: &str) -> bool {
-    text.match_indices(" in").any(|(at, _)| text[..at].ends_with(|sign: char| sign.is_ascii_digit()))
+    text.match_indices(" in")
+        .any(|(at, _)| text.get(..at).is_some_and(|before| before.ends_with(|sign: char| sign.is_ascii_digit())))
 }
 
 #[test]

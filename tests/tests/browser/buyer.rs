@@ -51,8 +51,9 @@ pub(crate) async fn a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that
 pub(crate) async fn a_saving_is_undone_and_what_was_typed_since_stays(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "")).await?;
     page.until(AT_REST).await?;
-    page.until("root(0).querySelector('.moves button').innerText.includes('red oak')").await?;
-    page.eval("(root(0).querySelector('.moves button').click(), 1)").await?;
+    let red_oak = "[...root(0).querySelectorAll('.moves button')].find(b => b.innerText.includes('red oak'))";
+    page.until(&format!("!!{red_oak}")).await?;
+    page.eval(&format!("({red_oak}.click(), 1)")).await?;
     page.until("root(0).querySelector('.undo')?.innerText === 'Undo Top: Northern red oak'").await?;
     page.type_into(0, "Postal code", "98101").await?;
     page.eval("(root(0).querySelector('.undo').click(), 1)").await?;

@@ -10,7 +10,7 @@ use crate::shop::press;
 const TOLD: &str = "document.querySelector('.welcome')";
 
 /// Prices stand in the basket: the book has been judged, and kept.
-const PRICED: &str = "!!document.querySelector('.basket')?.textContent.includes('USD')";
+const PRICED: &str = "!!document.querySelector('main tbody td')?.textContent.includes('USD')";
 
 async fn again(page: &Page) -> Result<()> {
     page.eval("(window.before = true, location.reload(), 1)").await?;

@@ -16,7 +16,7 @@ const LONGEST: u64 = 120;
 
 /// The likely price at the workshop that the first widget shows, in whole units.
 const LIKELY: &str =
-    "+(root(0)?.querySelector('[part=price]')?.innerText.match(/likely \\$([0-9,]+)/)?.[1].replaceAll(',', ''))";
+    "+(root(0)?.querySelector('.span.workshop')?.innerText.match(/likely \\$([0-9,]+)/)?.[1].replaceAll(',', ''))";
 
 /// The release folder, the newest where there are several.
 fn release() -> Result<PathBuf> {

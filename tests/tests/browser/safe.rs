@@ -265,7 +265,7 @@ pub(crate) async fn an_earlier_state_tells_when_it_was_kept_and_what_differs_fro
     go_to(&page, "Files and earlier states").await?;
     let row = |state: &str| {
         format!(
-            "[...document.querySelectorAll('.entries > li')].find(li => li.querySelector('button').textContent.startsWith('State {state},'))"
+            "[...document.querySelectorAll('.entries > li')].find(li => li.querySelector('button')?.textContent.startsWith('State {state},'))"
         )
     };
     let label = |state: &str| format!("{}?.querySelector('button').textContent", row(state));

@@ -68,7 +68,7 @@ pub(crate) async fn all_shops_go_into_one_file_and_come_back_where_the_browser_f
     let file = file.as_str().context("no file was written")?;
 
     // The browser forgets everything while the page is closed.
-    page.go("watch.js").await?;
+    page.go("speed/plain.html").await?;
     page.eval("(localStorage.clear(), 1)").await?;
     page.go("shop.html").await?;
     help(&page).await?;

@@ -3,7 +3,7 @@
 use leptos::ev::{KeyboardEvent, MouseEvent};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlElement};
+use web_sys::{Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
 
 /// What may take the focus when what stood in it is gone: it is in no one's way of the Tab key.
 const HOLDS: &str = "[tabindex='-1']";
@@ -28,6 +28,27 @@ pub(crate) fn stays_near(event: &MouseEvent) {
     // Not every engine has taken the focus away by the next frame.
     set_timeout(back.clone(), std::time::Duration::from_millis(60));
     request_animation_frame(back);
+}
+
+/// Puts something on the page, and keeps what has the focus in sight if it was: what comes above it pushes it down.
+pub(super) fn stays_in_sight(put: impl FnOnce()) {
+    let held = web_sys::window().and_then(|window| window.document()?.active_element()).filter(is_in_sight);
+    put();
+    if let Some(held) = held {
+        request_animation_frame(move || {
+            if !is_in_sight(&held) {
+                let nearest = ScrollIntoViewOptions::new();
+                nearest.set_block(ScrollLogicalPosition::Nearest);
+                held.scroll_into_view_with_scroll_into_view_options(&nearest);
+            }
+        });
+    }
+}
+
+fn is_in_sight(element: &Element) -> bool {
+    let high = web_sys::window().and_then(|window| window.inner_height().ok()?.as_f64()).unwrap_or_default();
+    let place = element.get_bounding_client_rect();
+    place.top() >= 0.0 && place.bottom() <= high
 }
 
 /// The focus goes to what was just opened, once it stands there.

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use leptos::prelude::*;
 
+use super::focus::stays_in_sight;
 use crate::slices::Slices;
 
 /// How many entries a frame has room for.
@@ -35,7 +36,8 @@ where
         slices.run_apart(move || {
             let is_whole = || all.with_untracked(Vec::len) == shown.with_untracked(Vec::len);
             if !is_whole() {
-                shown.set(all.with_untracked(|all| shown.with_untracked(|shown| grown(all, shown, room.more))));
+                let now = all.with_untracked(|all| shown.with_untracked(|shown| grown(all, shown, room.more)));
+                stays_in_sight(|| shown.set(now));
             }
             !is_whole()
         });
