@@ -68,7 +68,10 @@ pub(crate) async fn a_table_without_rows_and_a_basket_without_prices_say_why(eng
     // A book that was never right has no price yet, and the basket says what to do.
     page.until("Object.keys(localStorage).filter(k => /^scantling-shop-\\d$/.test(k)).some(k => JSON.parse(localStorage[k].split('\\n')[1]).resins.length === 0)").await?;
     page.eval("(window.before = true, location.reload(), 1)").await?;
-    page.until("!window.before && document.querySelector('aside')?.textContent.includes('There are prices once what is not right yet')").await?;
+    page.until("!window.before && !!document.querySelector('main h2')").await?;
+    press(&page, "Resins").await?;
+    page.until("document.querySelector('aside')?.textContent.includes('There are prices once what is not right yet')")
+        .await?;
     nothing_complained(&page).await?;
     page.close().await
 }

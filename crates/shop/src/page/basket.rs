@@ -7,6 +7,7 @@ use scantling_pricing::money::Money;
 
 use super::grid;
 use super::little::options;
+use super::scrolled::scrolled;
 use crate::basket::{Figures, Piece, Priced, places_in};
 use crate::desk::Desk;
 use crate::percent::{percent_of, signed};
@@ -113,29 +114,30 @@ pub(crate) fn section(desk: &Desk) -> impl IntoView + use<> {
                 .collect_view()
         }
     };
+    let table = view! {
+        <table class="grid">
+            <thead>
+                <tr>
+                    <th scope="col">{"Piece"}</th>
+                    <th scope="col">{"Before"}</th>
+                    <th scope="col">{"Now"}</th>
+                    <th scope="col">{"Side by side"}</th>
+                    <th scope="col">{"Left over cost"}</th>
+                    <th scope="col">{"Left, of the price"}</th>
+                    <th scope="col">{"Pay an hour"}</th>
+                    {heads}
+                </tr>
+            </thead>
+            <tbody>{body}</tbody>
+        </table>
+    };
     view! {
         <section aria-label="Basket">
             <h2>{"Basket"}</h2>
             {places(desk)}
             {reckoned(desk)}
             {nothing(desk)}
-            <div class="scroll">
-                <table class="grid">
-                    <thead>
-                        <tr>
-                            <th scope="col">{"Piece"}</th>
-                            <th scope="col">{"Before"}</th>
-                            <th scope="col">{"Now"}</th>
-                            <th scope="col">{"Side by side"}</th>
-                            <th scope="col">{"Left over cost"}</th>
-                            <th scope="col">{"Left, of the price"}</th>
-                            <th scope="col">{"Pay an hour"}</th>
-                            {heads}
-                        </tr>
-                    </thead>
-                    <tbody>{body}</tbody>
-                </table>
-            </div>
+            {scrolled("Prices of the basket", table)}
             {anew(desk)}
             {chosen(desk)}
         </section>

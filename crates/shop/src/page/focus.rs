@@ -30,19 +30,14 @@ pub(crate) fn stays_near(event: &MouseEvent) {
     request_animation_frame(back);
 }
 
-/// Puts something on the page, and keeps what has the focus in sight if it was: what comes above it pushes it down.
-pub(super) fn stays_in_sight(put: impl FnOnce()) {
-    let held = web_sys::window().and_then(|window| window.document()?.active_element()).filter(is_in_sight);
-    put();
-    if let Some(held) = held {
-        request_animation_frame(move || {
-            if !is_in_sight(&held) {
-                let nearest = ScrollIntoViewOptions::new();
-                nearest.set_block(ScrollLogicalPosition::Nearest);
-                held.scroll_into_view_with_scroll_into_view_options(&nearest);
-            }
-        });
-    }
+/// Brings what has the focus back into sight where what came above it has pushed it out, as soon as that stands there.
+pub(super) fn back_into_sight() {
+    request_animation_frame(|| {
+        let Some(held) = found("main :focus").filter(|held| !is_in_sight(held)) else { return };
+        let nearest = ScrollIntoViewOptions::new();
+        nearest.set_block(ScrollLogicalPosition::Nearest);
+        held.scroll_into_view_with_scroll_into_view_options(&nearest);
+    });
 }
 
 fn is_in_sight(element: &Element) -> bool {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use leptos::prelude::*;
 
-use super::focus::stays_in_sight;
+use super::focus::back_into_sight;
 use crate::slices::Slices;
 
 /// How many entries a frame has room for.
@@ -37,7 +37,8 @@ where
             let is_whole = || all.with_untracked(Vec::len) == shown.with_untracked(Vec::len);
             if !is_whole() {
                 let now = all.with_untracked(|all| shown.with_untracked(|shown| grown(all, shown, room.more)));
-                stays_in_sight(|| shown.set(now));
+                shown.set(now);
+                back_into_sight();
             }
             !is_whole()
         });
