@@ -185,7 +185,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     threats::a_request_that_is_full_of_markup_stays_words_on_the_maker_s_page,
     threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
     unaided::a_year_s_acts_are_done_by_keys_alone,
-    unaided_more::slabs_designs_cuts_files_and_shops_are_worked_by_keys_alone,
+    unaided_more::slabs_designs_and_a_sweep_are_worked_by_keys_alone,
     watch::whatever_goes_wrong_on_a_page_is_seen,
     work::axe_finds_nothing_in_the_running_work,
     work::a_request_comes_in_dropped_and_opened_as_a_file,

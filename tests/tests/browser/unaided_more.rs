@@ -1,15 +1,13 @@
-//! The rest of a maker's year without a pointer: a slab and a design on the bench, a rate swept, a cut taken out of its slab, the file and an
-//! earlier state, shops side by side. Every step is a key that is pressed on the page as it has the focus, as in `unaided.rs`.
+//! More of a maker's year without a pointer: a slab and a design on the bench, a rate swept. Every step is a key that is pressed on the page as it has the focus, as in `unaided.rs`.
 
 use anyhow::Result;
 use scantling_tests::{Engine, Key, Page, Visit};
-use serde_json::json;
 
 use crate::nothing_complained;
-use crate::unaided::{field, go_to, named, press, press_until, tab_to, type_over};
-use crate::year::{bring_help, help, said};
+use crate::unaided::{field, go_to, named, press, tab_to, type_over};
+use crate::year::{help, said};
 
-pub(crate) async fn slabs_designs_cuts_files_and_shops_are_worked_by_keys_alone(engine: Engine) -> Result<()> {
+pub(crate) async fn slabs_designs_and_a_sweep_are_worked_by_keys_alone(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "shop.html")).await?;
     help(&page).await?;
     // From where a page starts, the first stop leads into it.
@@ -18,9 +16,6 @@ pub(crate) async fn slabs_designs_cuts_files_and_shops_are_worked_by_keys_alone(
     a_slab(&page).await?;
     a_design(&page).await?;
     a_sweep(&page).await?;
-    a_cut(&page).await?;
-    a_file_and_an_earlier_state(&page).await?;
-    shops(&page).await?;
     nothing_complained(&page).await?;
     page.close().await
 }
@@ -72,55 +67,4 @@ async fn a_sweep(page: &Page) -> Result<()> {
     let most = page.eval("document.activeElement.value * 2").await?.to_string();
     type_over(page, &most).await?;
     page.until("[...document.querySelectorAll('.plot svg path.curve')].length === 3").await
-}
-
-/// A slab put to a job, and the cut taken out of what is left of it.
-async fn a_cut(page: &Page) -> Result<()> {
-    go_to(page, "Jobs").await?;
-    tab_to(page, "document.activeElement.textContent.startsWith('2026-034')").await?;
-    press(page, Key::Enter, "!!document.getElementById('another-slabs')").await?;
-    tab_to(page, &field("another-slabs")).await?;
-    press_until(page, Key::Down, "document.activeElement.value === 'walnut-slab-17'").await?;
-    tab_to(page, &named("Add it to Slabs")).await?;
-    press(page, Key::Enter, "main().includes('Walnut slab no. 17: 100 % of its face is left')").await?;
-    let share = "document.activeElement.getAttribute('aria-label')?.startsWith('Share of its face')";
-    press_until(page, Key::BackTab, share).await?;
-    type_over(page, "0.6").await?;
-    tab_to(page, &named("Take this cut out of the slab: Walnut slab no. 17")).await?;
-    press(page, Key::Enter, &said("60 % is taken out of Walnut slab no. 17; 40 % of it is left.")).await?;
-    press(page, Key::Control('z'), &said("Undone: Taking a cut out of Walnut slab no. 17.")).await
-}
-
-/// The book as a file, and an earlier state opened and left again.
-async fn a_file_and_an_earlier_state(page: &Page) -> Result<()> {
-    go_to(page, "Files and earlier states").await?;
-    page.eval("(window.saved = null, 1)").await?;
-    tab_to(page, &named("Save the shop book as a file")).await?;
-    press(page, Key::Enter, "typeof saved === 'string'").await?;
-    // The window that a file is chosen in is the browser's own.
-    tab_to(page, &field("book-file")).await?;
-    tab_to(page, "!!document.activeElement.closest('.entries')").await?;
-    tab_to(page, "!!document.activeElement.closest('.entries li + li')").await?;
-    press(page, Key::Enter, "said().includes('is open again. Undo brings back what was open.')").await?;
-    press(page, Key::Control('z'), &said("Undone: Opening ")).await
-}
-
-/// A shop copied, opened, and left for the first.
-async fn shops(page: &Page) -> Result<()> {
-    go_to(page, "Shops").await?;
-    tab_to(page, &named("Copy First shop")).await?;
-    press(page, Key::Enter, &said("First shop, copy is there.")).await?;
-    for (from, to) in [("First shop", "First shop, copy"), ("First shop, copy", "First shop")] {
-        if from != "First shop" {
-            tab_to(page, &named("To what is open")).await?;
-            press(page, Key::Enter, "document.activeElement.localName === 'h2'").await?;
-            go_to(page, "Shops").await?;
-        }
-        tab_to(page, &named(&format!("Open {to}"))).await?;
-        page.press(Key::Enter).await?;
-        let there = format!("document.querySelector('.which')?.textContent === {}", json!(to));
-        page.until(&format!("!!document.querySelector('main tbody tr') && {there}")).await?;
-        bring_help(page).await?;
-    }
-    Ok(())
 }
