@@ -194,7 +194,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
 } }
 
 /// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there. And cells that
-/// are pasted by keys: in WebKit the focus is not in the cell afterwards, and whether that is its driver or the page is not found out yet.
+/// are pasted by keys: in `WebKit` the focus is not in the cell afterwards, and whether that is its driver or the page is not found out yet.
 mod chromium_alone {
     tests!(Chromium {
         cells::what_is_pasted_and_walked_through_are_the_rows_that_are_found,
