@@ -115,7 +115,7 @@ fn with_duty(share: &str) -> ShopBook {
     crate::start::sound(&book)
 }
 
-const TO_BRITAIN: &str = r#"{"scantling_brief": 1, "design": "wall-shelf", "delivery": "abroad",
+const TO_BRITAIN: &str = r#"{"scantling_brief": 1, "design": "slab-console", "delivery": "abroad",
     "destination": {"country": "GB", "postal_code": "sw1a 1aa"}}"#;
 
 #[test]

@@ -47,18 +47,19 @@ pub(crate) fn fold(ui: &Ui, folded: Folded, inside: AnyView) -> AnyView {
     }
     let at_fault = {
         let ui = ui.clone();
-        memo(move || field.is_some_and(|field| ui.fault(field).is_some()))
+        move || field.is_some_and(|field| ui.fault(field).is_some())
     };
     {
-        let (at_fault, unfold) = (at_fault.clone(), unfold.clone());
+        let (at_fault, unfold) = (memo(at_fault.clone()), unfold.clone());
         Effect::new(move |_| {
             if at_fault.get() {
                 unfold();
             }
         });
     }
+    // Asked anew, since whoever mends a field may fold it away before that is told.
     let folding = move |_| {
-        if at_fault.get_untracked() {
+        if untrack(&at_fault) {
             unfold();
         }
     };
