@@ -25,6 +25,8 @@ mod picture;
 #[cfg(feature = "browser")]
 mod pointer;
 #[cfg(feature = "browser")]
+mod print;
+#[cfg(feature = "browser")]
 mod processes;
 #[cfg(feature = "browser")]
 mod windows;
@@ -45,3 +47,5 @@ pub use page::{Page, Visit};
 pub use picture::of_few_colours;
 #[cfg(feature = "browser")]
 pub use pointer::Mouse;
+#[cfg(feature = "browser")]
+pub use print::Paper;

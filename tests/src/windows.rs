@@ -1,6 +1,6 @@
 //! Several windows of one browser, on the same host: what one keeps, the others find.
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 use fantoccini::wd::WindowHandle;
 
 use crate::Page;
@@ -23,6 +23,16 @@ impl Page {
         self.client.switch_to_window(window.clone()).await?;
         self.go(path).await?;
         Ok(window)
+    }
+
+    /// The window that was opened from this one, by the page itself.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub async fn other_window(&self) -> Result<WindowHandle> {
+        let here = self.window().await?;
+        let other = self.client.windows().await?.into_iter().find(|window| *window != here);
+        other.context("there is no other window")
     }
 
     /// Goes on in a window that is open.

@@ -206,6 +206,7 @@ mod chromium_alone {
         shops::the_browser_finds_it_fit_to_be_installed,
         work::nothing_of_the_running_work_is_cut_off_at_320_pixels,
         paper::printed_it_shows_what_was_chosen_and_no_controls,
+        paper::an_estimate_is_one_page_with_all_that_counts_on_it,
         paper::a_quote_of_the_maker_s_page_has_the_sheet_to_itself,
     });
 }

@@ -1,8 +1,8 @@
 //! The page laid out as for paper.
 
 use anyhow::{Context, Result};
-use scantling_tests::{Engine, Page, Visit};
-use serde_json::json;
+use scantling_tests::{Engine, Page, Paper, Visit};
+use serde_json::{Value, json};
 
 use crate::work::a_quote_from_a_request;
 use crate::year::help;
@@ -31,6 +31,117 @@ pub(crate) async fn printed_it_shows_what_was_chosen_and_no_controls(engine: Eng
     assert!(wide.as_u64().is_some_and(|wide| wide <= SHEET.into()), "{wide} pixels on a sheet of {SHEET}");
     nothing_complained(&page).await?;
     page.close().await
+}
+
+/// Takes what the widget has put into its frame for paper into a window of its own, since a driver prints windows: the same nodes in
+/// an empty page, with the same rules.
+const ONTO_PAPER: &str = "(paper => { \
+     const holder = root(0).querySelector('iframe').contentDocument.body.firstChild; \
+     const rules = [...holder.shadowRoot.adoptedStyleSheets[0].cssRules].map(rule => rule.cssText); \
+     const style = new paper.CSSStyleSheet(); \
+     style.replaceSync(rules.join('')); \
+     paper.document.body.replaceChildren(paper.document.adoptNode(holder)); \
+     holder.shadowRoot.adoptedStyleSheets = [style]; \
+     return 1; })(window.paper ??= open('', 'paper'))";
+
+/// What is to be read on paper, in the language of the page.
+const ON_PAPER: &str = "(paper => [paper.textContent, ...paper.shadowRoot.querySelectorAll('.scantling')].map(e => e.innerText ?? e).join(' '))(document.body.firstChild)";
+
+/// Presses the button that prints, and waits until what belongs on paper is there.
+async fn print(page: &Page) -> Result<()> {
+    // Of the buttons under the price the third, in any language.
+    let press = "root(0).querySelectorAll('.actions .buttons button')[2].click()";
+    page.eval(&format!("(root(0).querySelector('iframe')?.remove(), {press}, 1)")).await?;
+    page.until(
+        "!!root(0).querySelector('iframe')?.contentDocument?.body?.firstChild?.shadowRoot?.adoptedStyleSheets.length",
+    )
+    .await
+}
+
+/// What the estimate on the screen must have on paper, from the book and the page's own clock and words for days and countries.
+async fn that_counts(page: &Page, language: &str) -> Result<Vec<String>> {
+    let day = |day: &str| {
+        format!("new Intl.DateTimeFormat('{language}', {{ dateStyle: 'long', timeZone: 'UTC' }}).format({day})")
+    };
+    let now = "new Date()";
+    let today = format!("new Date(Date.UTC({now}.getFullYear(), {now}.getMonth(), {now}.getDate()))");
+    let country = format!("new Intl.DisplayNames('{language}', {{ type: 'region' }}).of('DE')");
+    let title = "root(0).querySelector('.title').firstElementChild.innerText";
+    let lines = "...[...root(0).querySelectorAll('.details tr > *')].map(e => e.innerText.trim())";
+    let of_the_book =
+        format!("[book.shop.name, book.shop.contact, book.shop.terms, book.notice, {}]", day("new Date(book.edition)"));
+    let all = format!(
+        "fetch('price-book.json').then(answer => answer.json()).then(book => [...{of_the_book}, {title}, '10115', {country}, {}, {lines}, \
+         root(0).querySelector('.span.delivered .likely').innerText, document.querySelector('[slot=notes]').innerText])",
+        day(&today)
+    );
+    let all = page.eval(&all).await?;
+    all.as_array().context("a list")?.iter().map(|text| Ok(text.as_str().context("a text")?.to_owned())).collect()
+}
+
+/// Brings a design onto the screen, delivered abroad, with all that is said of it.
+async fn show(page: &Page, design: &str) -> Result<()> {
+    page.eval(&format!("document.querySelector('scantling-quote').setAttribute('design', {})", json!(design))).await?;
+    page.until(&format!("root(0).querySelector('input[value={}]').checked", json!(design))).await?;
+    // What it is made of follows the price a moment later.
+    let likely = "root(0).querySelector('.span.delivered .likely').innerText";
+    let named = "root(0).querySelector('input[name$=-design]:checked').labels[0].textContent";
+    let drawn = "root(0).querySelector('.title').firstElementChild.innerText";
+    page.until(&format!(
+        "{named}.includes({drawn}) && {likely}.includes(root(0).querySelector('.details tfoot td').innerText)"
+    ))
+    .await
+}
+
+/// Source: CSS Paged Media, the sheet is as large as the paper; the sizes of the two kinds stand by [`Paper`].
+pub(crate) async fn an_estimate_is_one_page_with_all_that_counts_on_it(engine: Engine) -> Result<()> {
+    let page = Page::open(Visit::new(engine, "gallery.html")).await?;
+    page.until(AT_REST).await?;
+    let screen = page.window().await?;
+    page.eval(
+        "(quote => (quote.country = 'DE', quote.postalCode = '10115', 1))(document.querySelector('scantling-quote'))",
+    )
+    .await?;
+    let designs = page.eval("[...root(0).querySelectorAll('input[name$=-design]')].map(e => e.value)").await?;
+    let designs: Vec<&str> = designs.as_array().into_iter().flatten().filter_map(Value::as_str).collect();
+    assert!(designs.len() >= 6, "{designs:?}");
+    for language in ["en", "de", "fr", "es"] {
+        let named = json!(language);
+        page.eval(&format!("document.querySelector('scantling-quote').setAttribute('language', {named})")).await?;
+        page.until(&format!("{AT_REST} && root(0).querySelector('[lang]').lang === {named}")).await?;
+        for design in &designs {
+            show(&page, design).await?;
+            let counts = that_counts(&page, language).await?;
+            print(&page).await?;
+            page.eval(ONTO_PAPER).await?;
+            page.go_on_in(&page.other_window().await?).await?;
+            one_page(&page, &counts).await.with_context(|| format!("{design} in {language}"))?;
+            page.go_on_in(&screen).await?;
+        }
+    }
+    nothing_complained(&page).await?;
+    // That a second page would be counted.
+    page.go_on_in(&page.other_window().await?).await?;
+    page.eval("(document.body.append(document.body.firstChild.cloneNode(), 'more'), document.body.firstChild.nextSibling.style.height = '20cm', 1)")
+        .await?;
+    assert_eq!(page.sheets(Paper::A4).await?, 2);
+    page.close().await
+}
+
+/// The window has one page with all of this on it.
+async fn one_page(page: &Page, counts: &[String]) -> Result<()> {
+    page.tell_browser("Emulation.setEmulatedMedia", json!({ "media": "print" })).await?;
+    let text = page.eval(ON_PAPER).await?;
+    let text = text.as_str().context("no text")?;
+    let squeezed = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let missing: Vec<&String> = counts.iter().filter(|part| !squeezed(text).contains(&squeezed(part))).collect();
+    assert!(missing.is_empty(), "{missing:?} is not on {text}");
+    let drawings = "[...document.body.firstChild.shadowRoot.querySelectorAll('.sheet svg')].filter(e => e.getBoundingClientRect().height > 80 && e.checkVisibility()).length";
+    page.comes_to(drawings, 2).await.context("the piece whole, and measured")?;
+    for paper in [Paper::A4, Paper::Letter] {
+        assert_eq!(page.sheets(paper).await?, 1, "{paper:?}");
+    }
+    Ok(())
 }
 
 pub(crate) async fn a_quote_of_the_maker_s_page_has_the_sheet_to_itself(engine: Engine) -> Result<()> {
