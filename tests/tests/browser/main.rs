@@ -5,9 +5,11 @@
 )]
 
 mod access;
+mod access_more;
 mod buyer;
 mod cells;
 mod clock;
+mod contrast;
 mod country;
 mod drawing;
 mod element;
@@ -197,6 +199,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
 /// are pasted by keys: in `WebKit` the focus is not in the cell afterwards, and whether that is its driver or the page is not found out yet.
 mod chromium_alone {
     tests!(Chromium {
+        access_more::axe_finds_nothing_in_rarer_states,
         cells::what_is_pasted_and_walked_through_are_the_rows_that_are_found,
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
         embedding::the_page_to_try_it_on_can_be_used_by_all,
