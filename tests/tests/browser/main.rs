@@ -15,6 +15,7 @@ mod drawing;
 mod element;
 mod embedding;
 mod first_visit;
+mod forced;
 mod form;
 mod hostile;
 mod journey;
@@ -204,6 +205,7 @@ mod chromium_alone {
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
         embedding::the_page_to_try_it_on_can_be_used_by_all,
         tuning::work_that_takes_long_shows_how_far_it_is,
+        forced::in_forced_colours_bars_focus_and_edges_are_seen,
         maker::the_page_to_start_at_and_the_papers_can_be_read_by_all,
         still::nothing_moves_by_itself,
         shops::the_browser_finds_it_fit_to_be_installed,
