@@ -1,5 +1,7 @@
 //! Keys pressed on the page as it has the focus, not into a field that a test has found: what a buyer without a pointer does.
 
+use std::time::Duration;
+
 use anyhow::Result;
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 
@@ -72,5 +74,18 @@ impl Page {
             self.press(Key::Letter(letter)).await?;
         }
         Ok(())
+    }
+
+    /// Presses the keys of a text as a person types them, one every so often: the driver itself keeps the time between two of them.
+    ///
+    /// # Errors
+    /// When the driver can't.
+    pub async fn press_text_at(&self, text: &str, every: Duration) -> Result<()> {
+        let mut keys = KeyActions::new("keyboard".to_owned());
+        for value in text.chars() {
+            keys = keys.then(KeyAction::Down { value }).then(KeyAction::Up { value });
+            keys = keys.then(KeyAction::Pause { duration: every });
+        }
+        Ok(self.client.perform_actions(keys).await?)
     }
 }

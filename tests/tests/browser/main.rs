@@ -6,6 +6,7 @@
 
 mod access;
 mod access_more;
+mod announced;
 mod buyer;
 mod cells;
 mod clock;
@@ -99,6 +100,7 @@ macro_rules! in_each {
 in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     access::axe_finds_nothing_in_any_state,
     access::axe_finds_nothing_in_the_dark,
+    announced::a_price_is_said_once_typing_rests_and_nothing_else_is,
     buyer::the_demo_page_shows_a_delivered_range_and_changes_it_at_every_keystroke,
     buyer::a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that_add_up,
     buyer::a_saving_is_undone_and_what_was_typed_since_stays,
