@@ -10,6 +10,7 @@ mod announced;
 mod buyer;
 mod cells;
 mod clock;
+mod columns;
 mod contrast;
 mod country;
 mod drawing;
@@ -109,6 +110,7 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     buyer::the_fallback_stays_where_the_policy_blocks_wasm,
     buyer::the_fallback_stays_where_the_book_is_missing,
     buyer::the_fallback_stays_where_the_book_is_broken_and_the_command_that_names_the_fault_is_said,
+    columns::in_columns_of_one_window_each_lays_out_by_its_own_width,
     drawing::a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_at_its_limit,
     drawing::handles_are_sliders_for_the_keyboard,
     drawing::a_figure_turns_into_a_field,
