@@ -100,16 +100,3 @@ fn each_custom_property_stands_in_the_readme() {
     assert!(used.contains("--scantling-ink"), "{used:?}");
     assert_eq!(table("custom property"), used);
 }
-
-/// The size of a rem is the page's: a widget measured in them would grow and shrink with pages that were built on other ones.
-#[test]
-fn nothing_is_measured_by_the_page_s_text_size() {
-    let style = read("element/scantling-quote.css");
-    let by_the_page: Vec<&str> = style
-        .lines()
-        .filter(|line| line.match_indices("rem").any(|(at, _)| line[..at].ends_with(|c: char| c.is_ascii_digit())))
-        // What a media query calls a rem is the reader's own size.
-        .filter(|line| !line.trim_start().starts_with("@media"))
-        .collect();
-    assert_eq!(by_the_page, Vec::<&str>::new());
-}
