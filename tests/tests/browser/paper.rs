@@ -109,7 +109,9 @@ pub(crate) async fn an_estimate_is_one_page_with_all_that_counts_on_it(engine: E
         let named = json!(language);
         page.eval(&format!("document.querySelector('scantling-quote').setAttribute('language', {named})")).await?;
         page.until(&format!("{AT_REST} && root(0).querySelector('[lang]').lang === {named}")).await?;
-        for design in &designs {
+        // Where words are longest, every design; elsewhere two of them.
+        let many = if ["en", "de"].contains(&language) { designs.len() } else { 2 };
+        for design in designs.iter().take(many) {
             show(&page, design).await?;
             let counts = that_counts(&page, language).await?;
             print(&page).await?;
@@ -138,6 +140,10 @@ async fn one_page(page: &Page, counts: &[String]) -> Result<()> {
     assert!(missing.is_empty(), "{missing:?} is not on {text}");
     let drawings = "[...document.body.firstChild.shadowRoot.querySelectorAll('.sheet svg')].filter(e => e.getBoundingClientRect().height > 80 && e.checkVisibility()).length";
     page.comes_to(drawings, 2).await.context("the piece whole, and measured")?;
+    // Firefox paints no lettering of a drawing inside of what is asked how wide it is (seen in version 153), and packs what it prints, so
+    // that nothing of it can be counted here: what brought that about is held instead.
+    let asked = "[...document.body.firstChild.shadowRoot.querySelectorAll('*')].filter(e => getComputedStyle(e).containerType !== 'normal').length";
+    page.comes_to(asked, 0).await.context("on paper nothing is asked how wide it is")?;
     for paper in [Paper::A4, Paper::Letter] {
         assert_eq!(page.sheets(paper).await?, 1, "{paper:?}");
     }
