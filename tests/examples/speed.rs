@@ -29,8 +29,8 @@ const FIRST: &str = "performance.getEntriesByName('scantling-first-price')[0]?.s
 
 /// Watches a field: from the key's own time to when the frame with its price has been handed over to be shown, and that price.
 const WATCH: &str = "(() => { \
-     window.took = []; window.seen = []; window.shifts = { unasked: 0, all: 0 }; \
-     new PerformanceObserver(list => { for (const e of list.getEntries()) { shifts.all += e.value; if (!e.hadRecentInput) shifts.unasked += e.value; } }) \
+     window.took = []; window.seen = []; window.moved = 0; \
+     new PerformanceObserver(list => { for (const e of list.getEntries()) if (!e.hadRecentInput) moved += e.value; }) \
          .observe({ type: 'layout-shift', buffered: true }); \
      addEventListener('input', event => requestAnimationFrame(() => { \
          const { port1, port2 } = new MessageChannel(); \
@@ -46,21 +46,26 @@ async fn main() -> Result<()> {
         measure().await?;
         return Ok(());
     }
-    let (first, key) = (allowed("first-price")?, allowed("key")?);
+    let most = HELD.iter().map(|word| allowed(word)).collect::<Result<Vec<f64>>>()?;
+    let held = HELD.iter().zip(&most).map(|(word, most)| format!("{word} {most}")).collect::<Vec<_>>().join(", ");
     for _ in 0..TRIES {
-        let [one, other] = measure().await?;
-        if one <= first && other <= key {
-            println!("within the budget: {first} times the plain page for the first price, {key} for a key");
+        let found = measure().await?;
+        if found.iter().zip(&most).all(|(one, most)| one <= most) {
+            println!("within the budget, in times the plain page: {held}; nothing moves that nobody asked for");
             return Ok(());
         }
     }
-    bail!(
-        "measured {TRIES} times, it was over {first} times the plain page for the first price or {key} for a key each time"
-    )
+    bail!("measured {TRIES} times, one or another was over its budget each time, in times the plain page: {held}")
 }
 
-/// Measures both pages, prints what was found, and gives how many times as long the first price and a key take on the demo's.
-async fn measure() -> Result<[f64; 2]> {
+/// What is held, by its words in the budget.
+const HELD: [&str; 3] = ["first-price", "key", "worst-key"];
+
+/// Measures both pages, prints what was found, and gives how many times as long each of what is held takes on the demo's.
+///
+/// # Errors
+/// Where something moves that nobody asked for, too: that must hold on any machine.
+async fn measure() -> Result<[f64; HELD.len()]> {
     let page = Page::open(Visit::new(Engine::Chromium, "speed/plain.html").unwatched()).await?;
     slow_down(&page).await?;
     let plain = first(&page, "speed/plain.html").await?;
@@ -74,15 +79,19 @@ async fn measure() -> Result<[f64; 2]> {
     page.close().await?;
 
     let (to_first, to_key) = (demo / plain, demo_keys.median / plain_keys.median);
+    let to_worst = demo_keys.worst / plain_keys.worst;
     println!("processor slowed 4 times, a line of 1.6 Mbit/s and 150 ms; in milliseconds:");
     println!("  first price        demo {demo:>7.0}   plain page {plain:>6.0}   ratio {to_first:.1}");
     let (one, other) = (demo_keys.median, plain_keys.median);
     println!("  key to price       demo {one:>7.1}   plain page {other:>6.1}   ratio {to_key:.1}");
     let (one, other) = (demo_keys.worst, plain_keys.worst);
-    println!("  worst of {KEYS}        demo {one:>7.1}   plain page {other:>6.1}   ratio {:.1}", one / other);
-    println!("  layout shift       demo {}   plain page {}", demo_keys.shifts, plain_keys.shifts);
+    println!("  worst of {KEYS}        demo {one:>7.1}   plain page {other:>6.1}   ratio {to_worst:.1}");
+    println!("  moved unasked      demo {:>7.4}   plain page {:>6.4}", demo_keys.moved, plain_keys.moved);
     println!("  fetched: {sizes}");
-    Ok([to_first, to_key])
+    if demo_keys.moved > 0.0 {
+        bail!("on the demo page, what nobody asked for has moved by {}", demo_keys.moved);
+    }
+    Ok([to_first, to_key, to_worst])
 }
 
 /// What was fetched, in bytes as they came, with when each came and was there.
@@ -114,7 +123,8 @@ async fn first(page: &Page, path: &str) -> Result<f64> {
 struct Keys {
     median: f64,
     worst: f64,
-    shifts: Value,
+    /// How far what nobody asked for has moved since the page was opened, as the standard's score of layout shifts: 0 where nothing has.
+    moved: f64,
 }
 
 /// Types the nought of 6 ft 10 and takes it back: at every key there is another length, and another price.
@@ -139,7 +149,11 @@ async fn keys(page: &Page, field: &str) -> Result<Keys> {
     let took = page.eval("took").await?;
     let mut took: Vec<f64> = took.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
     let worst = took.iter().copied().fold(0.0, f64::max);
-    Ok(Keys { median: middle(&mut took), worst, shifts: page.eval("JSON.stringify(shifts)").await? })
+    Ok(Keys {
+        median: middle(&mut took),
+        worst,
+        moved: page.eval("moved").await?.as_f64().context("nothing watched for shifts")?,
+    })
 }
 
 /// Presses keys as a keyboard does; the backspace key for its control character.

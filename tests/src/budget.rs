@@ -31,7 +31,7 @@ mod tests {
 
     #[test]
     fn every_word_has_its_ratio_and_no_other_has() {
-        for word in ["first-price", "key", "shop-opens", "shop-frame"] {
+        for word in ["first-price", "key", "worst-key", "shop-opens", "shop-frame"] {
             assert!(allowed(word).unwrap() > 1.0, "{word}");
         }
         assert!(allowed("shop").is_err());

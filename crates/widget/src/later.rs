@@ -92,7 +92,6 @@ impl Living for Live {
 fn parts(first: &First, ui: &Ui) -> (Vec<AnyViewState>, AnyView) {
     first.make_way();
     ui.ask_the_way();
-    ui.tell_the_page();
     result::drawing(ui, &first.sheet);
     result::price_neighbours(ui);
     let passing = Passing::new(ui.clone());

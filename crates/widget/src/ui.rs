@@ -33,8 +33,8 @@ pub(crate) struct Ui {
     price: SendWrapper<Rc<Price>>,
     /// Whether those who follow the form are yet to be told of a change.
     telling: Arc<AtomicBool>,
-    /// How often the buyer has changed something: the page hears of those changes only.
-    touched: ArcRwSignal<u32>,
+    /// Whether the buyer has changed something the page has not heard of: it hears of those changes only.
+    touched: Arc<AtomicBool>,
     /// Every brief one choice away, priced once typing rests.
     pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
     /// What was taken with one press each, for undoing it.
@@ -67,7 +67,7 @@ impl Ui {
             shown: ArcRwSignal::new(shown),
             price: SendWrapper::new(Rc::clone(&first.price)),
             telling: Arc::default(),
-            touched: ArcRwSignal::new(0),
+            touched: Arc::default(),
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
             opened: ArcTrigger::new(),
@@ -78,7 +78,7 @@ impl Ui {
 
     /// Changes the form by the buyer's hand.
     pub(crate) fn edit(&self, change: impl FnOnce(&mut Form)) {
-        self.touched.update(|count| *count = count.wrapping_add(1));
+        self.touched.store(true, Ordering::Relaxed);
         self.change(change);
     }
 
@@ -99,11 +99,17 @@ impl Ui {
         }
     }
 
+    /// Tells all who follow the form of its change, if they have not been told; and the page, if the change is the buyer's own.
     fn tell(&self) {
-        self.telling.store(false, Ordering::Relaxed);
+        if !self.telling.swap(false, Ordering::Relaxed) {
+            return;
+        }
         self.form.notify();
         self.faults.notify();
         self.shown.notify();
+        if let (true, Some(shown)) = (self.touched.swap(false, Ordering::Relaxed), self.shown.get_untracked()) {
+            self.dispatch(&shown);
+        }
     }
 
     /// Takes changes that were proposed, all with one press.
@@ -148,8 +154,9 @@ impl Ui {
         });
     }
 
-    /// Takes an attribute of the element; the page is not told of what it did itself.
+    /// Takes an attribute of the element; the page is not told of what it did itself, but first of what the buyer did before.
     pub(crate) fn set_attribute(&self, name: &str, value: &str) {
+        self.tell();
         self.change(|form| form.take_attribute(&self.base.book, name, value));
     }
 
@@ -180,19 +187,7 @@ impl Ui {
         self.faults.with(|faults| faults.iter().find(|fault| fault.field == field).map(|fault| fault.message.clone()))
     }
 
-    /// Tells the page of every estimate the buyer's own changes bring: `scantling-estimate`, without the postal code.
-    pub(crate) fn tell_the_page(&self) {
-        let ui = self.clone();
-        Effect::new(move |before: Option<u32>| {
-            ui.shown.track();
-            let (touched, shown) = (ui.touched.get_untracked(), ui.shown.get_untracked());
-            if let Some(shown) = shown.filter(|_| before.is_some_and(|before| before != touched)) {
-                ui.dispatch(&shown);
-            }
-            touched
-        });
-    }
-
+    /// Tells the page of an estimate the buyer's own change brought: `scantling-estimate`, without the postal code.
     fn dispatch(&self, shown: &Shown) {
         let estimate = &shown.estimate;
         let price = estimate.price();

@@ -9,7 +9,8 @@ use anyhow::Result;
 use crate::steps::{self, Counts, Step, had};
 use crate::{deny, fuzz, tools, twice};
 
-const STEPS: [Step; 7] = [
+const STEPS: [Step; 8] = [
+    ("engines", "what is tried in one engine by day, in the two others", steps::by_night),
     ("fuzz", "bytes nobody wrote are thrown at every reader, a tenth as often as by `cargo xtask fuzz`", fuzzed),
     ("soak", "10 000 edits and 1000 widgets that come and go leave nothing behind", soaked),
     ("bench", "first price and keystroke of the demo page beside a plain one", benched),

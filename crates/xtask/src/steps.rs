@@ -260,6 +260,16 @@ const SIDE_BY_SIDE: usize = 4;
 
 /// Runs on the folder that the size step has just written; alone, it is written first.
 fn browser(counts: &mut Counts) -> Result<bool> {
+    in_engines(counts, "browser", &[])
+}
+
+/// What the engines are tried with at night alone.
+pub(crate) fn by_night(counts: &mut Counts) -> Result<bool> {
+    in_engines(counts, "night", &["by_night"])
+}
+
+/// The tests in real browsers that a feature of theirs brings, or those of them whose names hold a word.
+fn in_engines(counts: &mut Counts, feature: &str, named: &[&str]) -> Result<bool> {
     let mut left_out: Vec<&str> = Vec::new();
     for (word, name, get) in ENGINES {
         if !had(counts, &format!("the demo page in {name}"), get()) {
@@ -275,8 +285,8 @@ fn browser(counts: &mut Counts) -> Result<bool> {
     written()?;
     let at_once = std::thread::available_parallelism().map_or(1, usize::from).min(SIDE_BY_SIDE);
     let mut tests = cargo();
-    tests.args(["test", "--package", "scantling-tests", "--features", "browser", "--lib", "--test", "browser", "--"]);
-    tests.arg(format!("--test-threads={at_once}")).args(left_out.iter().flat_map(|word| ["--skip", word]));
+    tests.args(["test", "--package", "scantling-tests", "--features", feature, "--lib", "--test", "browser", "--"]);
+    tests.args(named).arg(format!("--test-threads={at_once}")).args(left_out.iter().flat_map(|word| ["--skip", word]));
     follow(&mut tests, |line| counts.read(line))
 }
 

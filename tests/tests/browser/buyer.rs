@@ -88,7 +88,8 @@ pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engin
     // A move keeps what was typed.
     page.eval("(document.body.append(document.querySelector('scantling-quote')), 1)").await?;
     page.comes_to("label(1, 'Length').parentNode.querySelector('input').value", "100").await?;
-    // An attribute changes it; the page is not told of its own doing.
+    // The page hears of what the buyer typed; an attribute changes it too, and the page is not told of its own doing.
+    page.until("told.some(([name]) => name === 'scantling-estimate')").await?;
     page.eval(
         "(told.length = 0, document.querySelectorAll('scantling-quote')[1].setAttribute('design', 'hall-bench'))",
     )
