@@ -14,7 +14,9 @@ mod element;
 mod embedding;
 mod first_visit;
 mod form;
+mod handed_over;
 mod hostile;
+mod hosts;
 mod journey;
 mod keyboard;
 mod languages;
@@ -130,9 +132,13 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     form::what_comes_second_is_folded_away_and_unfolds_for_a_fault_or_a_link,
     form::a_buyer_reads_what_each_choice_means_before_making_it,
     form::the_estimate_says_whom_it_has_room_for_and_why_it_is_a_range,
+    handed_over::what_the_widget_copies_saves_and_posts_is_taken_in_at_the_price_that_was_seen,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
     later::from_a_host_that_knows_no_wasm_all_of_it_comes,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
+    hosts::the_element_s_files_may_lie_on_another_host_that_allows_it,
+    hosts::a_page_in_a_folder_brings_the_script_and_the_element_comes_later,
+    hosts::a_block_in_a_frame_prices_keeps_and_gives_a_link_that_opens,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
     hostile::a_page_keeps_its_own_element_of_the_same_name,
     hostile::a_page_may_take_it_away_and_put_it_back_all_the_time,
