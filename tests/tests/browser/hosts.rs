@@ -145,7 +145,8 @@ pub(crate) async fn a_block_in_a_frame_prices_keeps_and_gives_a_link_that_opens(
     page.enter_frame().await?;
     page.until(READY).await?;
     // WebKit's driver takes no field of such a frame for one that can be typed into.
-    let typed = "(e => (e.value = '100', e.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true })), 1))";
+    let typed =
+        "(e => (e.value = '100', e.dispatchEvent(new InputEvent('input', { bubbles: true, composed: true })), 1))";
     page.eval(&format!("{typed}(root(0).getElementById(label(0, 'Length').htmlFor))")).await?;
     page.until("root(0).querySelector('.sheet').innerHTML.includes('100 in')").await?;
     let button = "(text => [...root(0).querySelectorAll('button')].find(b => b.textContent.trim() === text))";

@@ -191,19 +191,19 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
     unaided::a_year_s_acts_are_done_by_keys_alone,
     unaided_more::slabs_designs_and_a_sweep_are_worked_by_keys_alone,
+    unaided_more::a_cut_files_and_shops_are_worked_by_keys_alone,
     watch::whatever_goes_wrong_on_a_page_is_seen,
     work::axe_finds_nothing_in_the_running_work,
     work::a_request_comes_in_dropped_and_opened_as_a_file,
     work::a_link_to_an_estimate_is_taken_in_and_says_once_it_is_outdated,
     year::a_whole_year_is_worked_on_the_page_and_its_sums_are_the_command_s,
+    cells::what_is_pasted_and_walked_through_are_the_rows_that_are_found,
     clock::a_job_is_clocked_by_keys_alone_over_a_reload_and_a_clock_set_back_is_told,
 } }
 
-/// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there. And cells that
-/// are pasted by keys: in `WebKit` the focus is not in the cell afterwards, and whether that is its driver or the page is not found out yet.
+/// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there.
 mod chromium_alone {
     tests!(Chromium {
-        cells::what_is_pasted_and_walked_through_are_the_rows_that_are_found,
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
         embedding::the_page_to_try_it_on_can_be_used_by_all,
         tuning::work_that_takes_long_shows_how_far_it_is,
