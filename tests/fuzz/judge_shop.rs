@@ -1,31 +1,14 @@
 //! What must hold of any bytes in the maker's store: shared by the fuzzer and by the tests of the maker's page, which replay its corpus.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use scantling_shop::keep::{Keeping, Kept, NotKept, Store, Told, aside, states};
+use scantling_shop::keep::{Keeping, Kept, Shelf, Store, Told, aside, states};
 use scantling_shop::opening::opening;
 use scantling_shop::pack::{packed, unpacked, unpacked_in_part};
 use scantling_shop::salvage::salvage;
 
 /// What a page starts with that has nothing kept.
 const START: &str = r#"{"scantling_book": 1}"#;
-
-#[derive(Default)]
-struct Shelf(BTreeMap<String, String>);
-
-impl Store for Shelf {
-    fn get(&self, key: &str) -> Option<String> {
-        self.0.get(key).cloned()
-    }
-    fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
-        self.0.insert(key.to_owned(), text.to_owned());
-        Ok(())
-    }
-    fn take(&mut self, key: &str) -> Option<String> {
-        self.0.remove(key)
-    }
-}
 
 /// A state of a book, whatever it holds, opens or is passed over; what is kept after it is found again; a text that is packed comes back,
 /// and what is salvaged of one reads.
@@ -36,7 +19,7 @@ pub(crate) fn state(bytes: &[u8]) {
     let number = text.split([' ', '\n']).next().unwrap_or_default();
     let place = number.chars().next_back().filter(char::is_ascii_digit).unwrap_or('0');
     for key in [&format!("scantling-shop-{place}"), "scantling-shop-aside", "scantling-shop-told"] {
-        store.0.insert(key.to_owned(), text.to_owned());
+        store.set(key, text).expect("there is room");
     }
     for state in states(&store).iter().chain(&aside(&store)) {
         let (whole, part) = (state.book(), state.book_in_part());

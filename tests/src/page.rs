@@ -150,8 +150,8 @@ impl Page {
         let on_host =
             |host: &Path| [host.to_owned(), xtask::root().join(WATCHERS), xtask::root().join(AXE_FOLDER)].to_vec();
         let folders = folder.map_or(own, on_host);
-        let serving =
-            Serving::start(Site { folders, policy, wasm, watchers }, 0).context("the page can't be served")?;
+        let serving = Serving::start(Site { folders, policy, wasm, allowed: None, watchers }, 0)
+            .context("the page can't be served")?;
         let browser = Browser::start(engine, scheme)?;
         let client = browser.open().await?;
         client.goto(&format!("{}{path}", serving.address())).await?;
@@ -175,10 +175,16 @@ impl Page {
     /// When it is not.
     pub async fn go_unserved(&mut self, path: &str) -> Result<()> {
         let address = format!("{}{path}", self.serving.address());
-        let nothing = Site { folders: Vec::new(), policy: STRICT_POLICY, wasm: WASM, watchers: &[] };
+        let nothing = Site { folders: Vec::new(), policy: STRICT_POLICY, wasm: WASM, allowed: None, watchers: &[] };
         // What served the page until now ends as it is replaced.
         self.serving = Serving::start(nothing, 0).context("nothing can be served")?;
         Ok(self.client.goto(&address).await?)
+    }
+
+    /// Where the page is served from, as other pages name it: scheme, host and port.
+    #[must_use]
+    pub fn origin(&self) -> String {
+        self.serving.address().trim_end_matches('/').to_owned()
     }
 
     /// Goes to another page, in the same window.
@@ -204,6 +210,14 @@ impl Page {
     /// When there is none.
     pub async fn enter_frame(&self) -> Result<()> {
         Ok(self.client.enter_frame(0).await?)
+    }
+
+    /// Goes back to the page around the frame.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub async fn leave_frame(&self) -> Result<()> {
+        Ok(self.client.enter_parent_frame().await?)
     }
 
     /// Runs a script for its value; `root(n)` is the shadow root of the nth widget.

@@ -3,13 +3,12 @@
 //! A shop of the file comes under a number that none had before, so that nothing is ever written over. What the states hold is passed on as
 //! it lies in the store, packed or damaged, and not looked into.
 
-use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::{Serialize, Serializer};
 use serde_json::Value;
 
-use crate::keep::{Keeping, Kept, NotKept, Store, keys, keys_beside, keys_of_states, set_newest};
+use crate::keep::{Keeping, Kept, NotKept, Shelf, Store, keys, keys_beside, keys_of_states, set_newest};
 use crate::salvage::salvage;
 use crate::shops::{Of, Shop, Shops, key_of};
 
@@ -31,74 +30,52 @@ struct Everything {
 struct Line {
     name: String,
     put_away: bool,
+    #[serde(serialize_with = "in_order")]
     kept: Shelf,
 }
 
-/// What is kept of one shop, by the keys the first shop goes by.
-#[derive(Debug, Default)]
-struct Shelf(BTreeMap<String, String>);
-
-impl Store for Shelf {
-    fn get(&self, key: &str) -> Option<String> {
-        self.0.get(key).cloned()
-    }
-
-    fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
-        self.0.insert(key.to_owned(), text.to_owned());
-        Ok(())
-    }
-
-    fn take(&mut self, key: &str) -> Option<String> {
-        self.0.remove(key)
-    }
+/// What is kept of one shop, by the keys the first shop goes by. The newest state comes first: a file that is cut off has lost the oldest.
+fn in_order<S: Serializer>(kept: &Shelf, serializer: S) -> Result<S::Ok, S::Error> {
+    let keys = keys_of_states(kept).into_iter().chain(keys_beside());
+    serializer.collect_map(keys.filter_map(|key| kept.get(&key).map(|text| (key, text))))
 }
 
-impl Serialize for Shelf {
-    /// The newest state first: a file that is cut off has lost the oldest.
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let keys = keys_of_states(self).into_iter().chain(keys_beside());
-        serializer.collect_map(keys.filter_map(|key| self.get(&key).map(|text| (key, text))))
-    }
+/// What is found under the keys of a shop.
+fn found(get: impl Fn(&str) -> Option<String>) -> Shelf {
+    keys().filter_map(|key| get(&key).map(|text| (key, text))).collect()
 }
 
-impl Shelf {
-    /// What is found under the keys of a shop.
-    fn found(get: impl Fn(&str) -> Option<String>) -> Self {
-        Self(keys().filter_map(|key| get(&key).map(|text| (key, text))).collect())
-    }
+/// What a store keeps of a shop.
+fn kept_of(store: &impl Store, number: u32) -> Shelf {
+    found(|key| store.get(&key_of(number, key)))
+}
 
-    /// What a store keeps of a shop.
-    fn of(store: &impl Store, number: u32) -> Self {
-        Self::found(|key| store.get(&key_of(number, key)))
-    }
+/// What a file says was kept of a shop; keys that are no shop's are left.
+fn read(kept: &Value) -> Shelf {
+    found(|key| kept[key].as_str().map(str::to_owned))
+}
 
-    /// What a file says was kept of a shop; keys that are no shop's are left.
-    fn read(kept: &Value) -> Self {
-        Self::found(|key| kept[key].as_str().map(str::to_owned))
+/// The book as it stands is the newest state: a browser that was full has not kept it.
+fn with_newest(mut shelf: Shelf, open: &Keeping) -> Shelf {
+    if Kept::find(&shelf).1.as_deref() != Some(&*open.book) {
+        let mut kept = Kept::default();
+        kept.go_on_from_newest(&shelf);
+        // A shelf in memory has room for it.
+        let _kept = kept.keep(&mut shelf, open);
     }
-
-    /// The book as it stands is the newest state: a browser that was full has not kept it.
-    fn with_newest(mut self, open: &Keeping) -> Self {
-        if Kept::find(&self).1.as_deref() != Some(&*open.book) {
-            let mut kept = Kept::default();
-            kept.go_on_from_newest(&self);
-            // A shelf in memory has room for it.
-            let _kept = kept.keep(&mut self, open);
-        }
-        self
-    }
+    shelf
 }
 
 /// All shops of a store as a file; with it the book that is open, by the number of its shop, as it stands on the page.
 #[must_use]
 pub fn write(store: &impl Store, open: Option<(u32, &Keeping)>) -> String {
     let line = |shop: &Shop| {
-        let kept = Shelf::of(store, shop.number);
+        let kept = kept_of(store, shop.number);
         let kept = match open.filter(|(number, _)| *number == shop.number) {
-            Some((_, open)) => kept.with_newest(open),
+            Some((_, open)) => with_newest(kept, open),
             None => kept,
         };
-        (!kept.0.is_empty()).then(|| Line { name: shop.name.clone(), put_away: shop.put_away, kept })
+        (!kept.is_empty()).then(|| Line { name: shop.name.clone(), put_away: shop.put_away, kept })
     };
     let shops = Shops::find(store).all().iter().filter_map(line).collect();
     // Texts under keys can always be written.
@@ -192,7 +169,7 @@ pub fn take_in(store: &mut impl Store, text: &str) -> Result<TakenIn, Why> {
     }
     let mut taken = TakenIn { damaged, ..TakenIn::default() };
     for line in file.get("shops").and_then(Value::as_array).into_iter().flatten() {
-        let shelf = Shelf::read(&line["kept"]);
+        let shelf = read(&line["kept"]);
         let name = line["name"].as_str().unwrap_or_default();
         if keys_of_states(&shelf).is_empty() {
             continue;
@@ -267,30 +244,9 @@ fn filled<S: Store>(own: &mut Of<'_, S>, shelf: &Shelf) -> Result<bool, NotKept>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::keep::{State, Told, aside, states};
-
-    /// A store with so much room, in bytes.
-    struct Room(Shelf, usize);
-
-    impl Store for Room {
-        fn get(&self, key: &str) -> Option<String> {
-            self.0.get(key)
-        }
-        fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
-            let others = self.0.0.iter().filter(|(known, _)| *known != key);
-            let taken: usize = others.map(|(key, text)| key.len() + text.len()).sum();
-            if taken + key.len() + text.len() > self.1 { Err(NotKept::Full) } else { self.0.set(key, text) }
-        }
-        fn take(&mut self, key: &str) -> Option<String> {
-            self.0.take(key)
-        }
-    }
+    use crate::keep::{Room, State, Told, aside, states};
 
     const PLENTY: usize = 1_000_000;
-
-    fn empty(room: usize) -> Room {
-        Room(Shelf::default(), room)
-    }
 
     fn new(book: &str) -> Keeping {
         Keeping::new(book, Told::new(None, &format!("Writing {book}")))
@@ -306,12 +262,12 @@ mod tests {
 
     /// The books of the states of a shop that can be read, the newest first.
     fn books(store: &Room, number: u32) -> Vec<String> {
-        states(&Shelf::of(store, number)).iter().filter_map(State::book).collect()
+        states(&kept_of(store, number)).iter().filter_map(State::book).collect()
     }
 
     /// Two shops, the first with three states and a book that was put aside, the second put away.
     fn two_shops() -> Room {
-        let mut store = empty(PLENTY);
+        let mut store = Room::of(PLENTY);
         keep(&mut store, 0, &["first 1", "first 2", "first 3"]);
         let mut behind = Kept::default();
         let overtaken = behind.keep(&mut Of { store: &mut store, number: 0 }, &new("from another window"));
@@ -327,7 +283,7 @@ mod tests {
     fn all_shops_with_all_their_states_come_back_in_another_browser() {
         let file = write(&two_shops(), None);
         assert!(is_one(&file) && !is_one(crate::DEMO));
-        let mut other = empty(PLENTY);
+        let mut other = Room::of(PLENTY);
         keep(&mut other, 0, &["its own"]);
         let taken = take_in(&mut other, &file).unwrap();
         assert_eq!(taken.shops, [(1, "First shop, from the file".to_owned()), (2, "What if wages rise".to_owned())]);
@@ -338,10 +294,10 @@ mod tests {
         assert_eq!(books(&other, 0), ["its own"], "what was there is as it was");
         assert_eq!(books(&other, 1), ["first 3", "first 2", "first 1"]);
         assert_eq!(
-            states(&Shelf::of(&other, 1)).first().map(|state| state.told.what.clone()).as_deref(),
+            states(&kept_of(&other, 1)).first().map(|state| state.told.what.clone()).as_deref(),
             Some("Writing first 3")
         );
-        assert_eq!(aside(&Shelf::of(&other, 1)).and_then(|state| state.book()).as_deref(), Some("from another window"));
+        assert_eq!(aside(&kept_of(&other, 1)).and_then(|state| state.book()).as_deref(), Some("from another window"));
         assert_eq!(books(&other, 2), ["second \"1\"\n"]);
         let away: Vec<bool> = Shops::find(&other).all().iter().map(|shop| shop.put_away).collect();
         assert_eq!(away, [false, false, true]);
@@ -358,37 +314,37 @@ mod tests {
     #[test]
     fn the_open_book_goes_along_as_it_stands_though_the_browser_could_not_keep_it() {
         let store = two_shops();
-        let mut other = empty(PLENTY);
+        let mut other = Room::of(PLENTY);
         take_in(&mut other, &write(&store, Some((0, &new("first, as it stands"))))).unwrap();
         assert_eq!(books(&other, 1), ["first, as it stands", "first 3", "first 2", "first 1"]);
         // Kept already, it is no state more.
-        let mut other = empty(PLENTY);
+        let mut other = Room::of(PLENTY);
         take_in(&mut other, &write(&store, Some((0, &new("first 3"))))).unwrap();
         assert_eq!(books(&other, 1), ["first 3", "first 2", "first 1"]);
     }
 
     #[test]
     fn where_room_runs_out_older_states_stay_away_and_a_shop_without_its_newest_is_not_there() {
-        let mut store = empty(PLENTY);
+        let mut store = Room::of(PLENTY);
         let (large, larger) = ("l".repeat(300), "n".repeat(400));
         keep(&mut store, 0, &[&large, "small", &larger]);
         let mut shops = Shops::find(&store);
         let second = shops.add(&mut store, "Second").unwrap();
         keep(&mut store, second, &[&"x".repeat(700)]);
         let file = write(&store, None);
-        let mut other = empty(1_000);
+        let mut other = Room::of(1_000);
         let taken = take_in(&mut other, &file).unwrap();
         assert_eq!((taken.shops.len(), taken.no_room.as_slice()), (1, ["Second".to_owned()].as_slice()));
         assert!(taken.fewer_states);
         // The newest is there; of the older ones the last that found room made some for what is kept next.
         assert_eq!(books(&other, 1), [larger]);
         assert_eq!(Shops::find(&other).all().len(), 2, "no line leads to a shop that is not there");
-        assert!(other.0.0.keys().all(|key| !key.starts_with("scantling-shop.2")), "{:?}", other.0.0.keys());
+        assert!(other.shelf.keys().all(|key| !key.starts_with("scantling-shop.2")), "{other:?}");
         keep(&mut other, 1, &["one more"]);
         // Without any room nothing is taken in, and nothing is written.
-        let mut full = empty(10);
+        let mut full = Room::of(10);
         assert_eq!(take_in(&mut full, &file).map(|taken| taken.no_room.len()), Ok(2));
-        assert!(full.0.0.is_empty());
+        assert!(full.shelf.is_empty());
     }
 
     #[test]
@@ -396,12 +352,12 @@ mod tests {
         let file = write(&two_shops(), None);
         for end in 0..file.len() {
             let Some(part) = file.get(..end) else { continue };
-            let mut other = empty(PLENTY);
+            let mut other = Room::of(PLENTY);
             match take_in(&mut other, part) {
                 Ok(taken) => {
                     assert!(taken.damaged && taken.to_string().contains("cut off"), "{end}");
                     // The newest comes first, whole or as far as it was written.
-                    let newest = states(&Shelf::of(&other, 1)).first().and_then(State::book_in_part);
+                    let newest = states(&kept_of(&other, 1)).first().and_then(State::book_in_part);
                     assert!(newest.is_none_or(|book| "first 3".starts_with(&book)), "{end}");
                 }
                 Err(why) => assert!(matches!(why, Why::Another | Why::Nothing), "{end}"),
@@ -409,10 +365,10 @@ mod tests {
         }
         // Cut within the oldest state of the first shop, the two newer are whole.
         let end = file.find("first 1").unwrap() + 3;
-        let mut other = empty(PLENTY);
+        let mut other = Room::of(PLENTY);
         take_in(&mut other, file.get(..end).unwrap()).unwrap();
         assert_eq!(books(&other, 1), ["first 3", "first 2"]);
-        assert_eq!(states(&Shelf::of(&other, 1)).last().and_then(State::book_in_part).as_deref(), Some("fir"));
+        assert_eq!(states(&kept_of(&other, 1)).last().and_then(State::book_in_part).as_deref(), Some("fir"));
     }
 
     #[test]
@@ -428,10 +384,10 @@ mod tests {
                 "older copy",
             ),
         ] {
-            let mut store = empty(PLENTY);
+            let mut store = Room::of(PLENTY);
             assert_eq!(take_in(&mut store, file), Err(why));
             assert!(why.to_string().contains(words), "{why}");
-            assert!(store.0.0.is_empty(), "nothing is written");
+            assert!(store.shelf.is_empty(), "nothing is written");
         }
     }
 }

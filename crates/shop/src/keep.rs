@@ -3,6 +3,7 @@
 //! They are numbered, not dated: whatever the computer's clock does, the newest stays the newest.
 
 mod published;
+mod shelf;
 mod state;
 mod told;
 
@@ -10,6 +11,9 @@ use std::fmt;
 use std::sync::Arc;
 
 pub use published::Published;
+#[cfg(test)]
+pub(crate) use shelf::Room;
+pub use shelf::Shelf;
 pub use state::State;
 pub use told::Told;
 
@@ -293,49 +297,23 @@ impl Kept {
 mod tests {
     use super::*;
     use scantling_pricing::book::moment::Moment;
-    use std::collections::BTreeMap;
-
-    /// A store with so much room, in bytes.
-    struct Shelf(BTreeMap<String, String>, usize);
-
-    impl Store for Shelf {
-        fn get(&self, key: &str) -> Option<String> {
-            self.0.get(key).cloned()
-        }
-        fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
-            let others: usize =
-                self.0.iter().filter(|(known, _)| *known != key).map(|(key, text)| key.len() + text.len()).sum();
-            if others + key.len() + text.len() > self.1 {
-                return Err(NotKept::Full);
-            }
-            self.0.insert(key.to_owned(), text.to_owned());
-            Ok(())
-        }
-        fn take(&mut self, key: &str) -> Option<String> {
-            self.0.remove(key)
-        }
-    }
 
     fn new(book: &str) -> Keeping {
         Keeping::new(book, Told::default())
     }
 
-    fn keep(kept: &mut Kept, store: &mut Shelf, book: &str) -> Result<(), NotKept> {
+    fn keep(kept: &mut Kept, store: &mut Room, book: &str) -> Result<(), NotKept> {
         kept.keep(store, &new(book))
     }
 
     /// What can be read of all there is, the newest first.
-    fn books(store: &Shelf) -> Vec<String> {
+    fn books(store: &Room) -> Vec<String> {
         states(store).iter().filter_map(State::book).collect()
-    }
-
-    fn shelf(room: usize) -> Shelf {
-        Shelf(BTreeMap::new(), room)
     }
 
     #[test]
     fn the_last_ten_states_come_back_the_newest_first() {
-        let (mut store, mut kept) = (shelf(100_000), Kept::default());
+        let (mut store, mut kept) = (Room::of(100_000), Kept::default());
         for number in 1..=25 {
             keep(&mut kept, &mut store, &format!("book {number}")).unwrap();
         }
@@ -347,7 +325,7 @@ mod tests {
 
     #[test]
     fn where_room_runs_out_the_oldest_go_and_the_newest_never() {
-        let (mut store, mut kept) = (shelf(400), Kept::default());
+        let (mut store, mut kept) = (Room::of(400), Kept::default());
         let book = |letter: &str| letter.repeat(100);
         for letter in ["a", "b", "c", "d", "e"] {
             keep(&mut kept, &mut store, &book(letter)).unwrap();
@@ -362,14 +340,14 @@ mod tests {
         let waiting = new(&"y".repeat(200));
         assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting), Err(NotKept::Full));
         assert_eq!(books(&store), states);
-        store.1 = 1000;
+        store.bytes = 1000;
         assert_eq!(kept.keep_where_there_is_room(&mut store, &waiting), Ok(()));
         assert_eq!(books(&store).first().map(String::as_str), Some(&*waiting.book));
     }
 
     #[test]
     fn two_windows_don_t_write_over_each_other_silently() {
-        let mut store = shelf(10_000);
+        let mut store = Room::of(10_000);
         let mut first = Kept::default();
         keep(&mut first, &mut store, "start").unwrap();
         let (mut second, _) = Kept::find(&store);
@@ -392,7 +370,7 @@ mod tests {
     #[test]
     fn the_number_of_the_newest_may_be_lost_or_damaged() {
         for spoilt in [None, Some(""), Some("x7"), Some("99999999999999999999"), Some("1")] {
-            let (mut store, mut kept) = (shelf(10_000), Kept::default());
+            let (mut store, mut kept) = (Room::of(10_000), Kept::default());
             for number in 1..=13 {
                 keep(&mut kept, &mut store, &format!("book {number}")).unwrap();
             }
@@ -409,7 +387,7 @@ mod tests {
 
     #[test]
     fn a_state_that_was_half_written_is_passed_over() {
-        let (mut store, mut kept) = (shelf(10_000), Kept::default());
+        let (mut store, mut kept) = (Room::of(10_000), Kept::default());
         keep(&mut kept, &mut store, "whole").unwrap();
         keep(&mut kept, &mut store, "cut off in the middle").unwrap();
         let cut: String = store.get(&key(2)).unwrap().chars().take(12).collect();
@@ -428,7 +406,7 @@ mod tests {
 
     #[test]
     fn a_state_tells_when_it_was_kept_and_what_was_done_and_one_from_before_reads_on() {
-        let (mut store, mut kept) = (shelf(10_000), Kept::default());
+        let (mut store, mut kept) = (Room::of(10_000), Kept::default());
         // As it has always been written: the number, the size, the book.
         store.set(&key(1), "1 4\nbook").unwrap();
         store.set(NEWEST, "1").unwrap();
@@ -462,7 +440,7 @@ mod tests {
 
     #[test]
     fn without_room_for_what_is_told_the_state_is_kept_all_the_same() {
-        let (mut store, mut kept) = (shelf(80), Kept::default());
+        let (mut store, mut kept) = (Room::of(80), Kept::default());
         let told = Told::new(Moment::new(7), "Price, row 1");
         assert_eq!(kept.keep(&mut store, &Keeping::new("book", told)), Ok(()));
         let all = states(&store);
@@ -471,7 +449,7 @@ mod tests {
 
     #[test]
     fn the_price_book_written_last_is_remembered_and_one_that_is_cut_off_is_not_taken_for_it() {
-        let mut store = shelf(100_000);
+        let mut store = Room::of(100_000);
         assert_eq!(Published::find(&store), None);
         let first = Published { at: Moment::new(100), book: "{\"a\":\n1}".into() };
         first.keep(&mut store).unwrap();
@@ -487,7 +465,7 @@ mod tests {
         store.set(published::PUBLISHED, &cut).unwrap();
         assert_eq!(Published::find(&store), None);
         // Without room, what was remembered stays.
-        let mut full = shelf(80);
+        let mut full = Room::of(80);
         first.keep(&mut full).unwrap();
         assert_eq!(Published { at: None, book: "x".repeat(99) }.keep(&mut full), Err(NotKept::Full));
         assert_eq!(Published::find(&full), Some(first));
@@ -495,7 +473,7 @@ mod tests {
 
     #[test]
     fn a_large_book_is_kept_packed_and_found_as_it_was() {
-        let (mut store, mut kept) = (shelf(1_000_000), Kept::default());
+        let (mut store, mut kept) = (Room::of(1_000_000), Kept::default());
         let book: Arc<str> = "{\"white-oak\": \"7.25\"} ".repeat(100_000).into();
         kept.keep(&mut store, &new(&book)).unwrap();
         let (mut found, text) = Kept::find(&store);

@@ -101,25 +101,7 @@ fn left_aside(store: &impl Store) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::collections::BTreeMap;
-
-    use crate::keep::{Keeping, NotKept, Told};
-
-    #[derive(Default)]
-    struct Shelf(BTreeMap<String, String>);
-
-    impl Store for Shelf {
-        fn get(&self, key: &str) -> Option<String> {
-            self.0.get(key).cloned()
-        }
-        fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
-            self.0.insert(key.to_owned(), text.to_owned());
-            Ok(())
-        }
-        fn take(&mut self, key: &str) -> Option<String> {
-            self.0.remove(key)
-        }
-    }
+    use crate::keep::{Keeping, Shelf, Told};
 
     const START: &str = r#"{"scantling_book":1,"start":true}"#;
 
@@ -153,21 +135,21 @@ mod tests {
         assert_eq!((opened.sheet.text().as_str(), opened.told.as_str()), (r#"{"a":2}"#, ""));
         // It is kept already.
         let mut store = kept(&[r#"{"a":1}"#, r#"{"a":2}"#]);
-        let before = store.0.clone();
+        let before = store.clone();
         opened.kept.keep(&mut store, &new(r#"{"a":2}"#)).unwrap();
-        assert_eq!(store.0, before);
+        assert_eq!(store, before);
     }
 
     #[test]
     fn a_damaged_one_is_passed_over_told_and_left() {
         let mut store = kept(&[r#"{"a":1}"#, r#"{"a":2,"b":"3"}"#]);
         cut(&mut store, "scantling-shop-2", 14);
-        let before = store.0.clone();
+        let before = store.clone();
         let mut opened = opening(&store, START).unwrap();
         assert_eq!(opened.sheet.text(), r#"{"a":1}"#);
         assert!(opened.told.contains("state 2, is damaged. What is open is state 1"), "{}", opened.told);
         opened.kept.keep(&mut store, &new(&opened.sheet.text())).unwrap();
-        assert_eq!(store.0, before, "nothing is written before something changes");
+        assert_eq!(store, before, "nothing is written before something changes");
         // Where no other is whole, as much is shown as can be read.
         cut(&mut store, "scantling-shop-1", 6);
         let opened = opening(&store, START).unwrap();

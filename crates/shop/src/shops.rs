@@ -220,45 +220,18 @@ impl<S: Store> Store for Of<'_, S> {
 
 #[cfg(test)]
 mod tests {
-    use std::collections::BTreeMap;
-
     use super::*;
-    use crate::keep::Told;
-
-    /// A store that takes no text longer than so much.
-    struct Shelf(BTreeMap<String, String>, usize);
-
-    impl Default for Shelf {
-        fn default() -> Self {
-            Self(BTreeMap::new(), usize::MAX)
-        }
-    }
-
-    impl Store for Shelf {
-        fn get(&self, key: &str) -> Option<String> {
-            self.0.get(key).cloned()
-        }
-        fn set(&mut self, key: &str, text: &str) -> Result<(), NotKept> {
-            if text.len() > self.1 {
-                return Err(NotKept::Full);
-            }
-            self.0.insert(key.to_owned(), text.to_owned());
-            Ok(())
-        }
-        fn take(&mut self, key: &str) -> Option<String> {
-            self.0.remove(key)
-        }
-    }
+    use crate::keep::{Room, Shelf, Told};
 
     fn new(book: &str) -> Keeping {
         Keeping::new(book, Told::default())
     }
 
-    fn keep(store: &mut Shelf, number: u32, book: &str) {
+    fn keep(store: &mut impl Store, number: u32, book: &str) {
         Kept::default().keep(&mut Of { store, number }, &new(book)).unwrap();
     }
 
-    fn book_of(store: &mut Shelf, number: u32) -> Option<String> {
+    fn book_of(store: &mut impl Store, number: u32) -> Option<String> {
         Kept::find(&Of { store, number }).1
     }
 
@@ -335,7 +308,7 @@ mod tests {
 
     #[test]
     fn a_shop_whose_book_finds_no_room_is_not_there() {
-        let mut store = Shelf(BTreeMap::new(), 400);
+        let mut store = Room::of(400);
         let mut shops = Shops::find(&store);
         let second = shops.add_with(&mut store, "Second", &new("a small book")).unwrap();
         assert_eq!(book_of(&mut store, second).as_deref(), Some("a small book"));

@@ -9,6 +9,10 @@ use leptos::prelude::*;
 /// How many milliseconds of it are done at once: a third of a frame, so that the rest is the browser's. A step that is longer runs on.
 const AT_ONCE: f64 = 5.0;
 
+/// Of work that puts something on the page, one step: what a step changes is made by the browser after it, and its time is no part of the
+/// step's own.
+const ONE_STEP: f64 = 0.0;
+
 /// After how many milliseconds it is told how far it is: what is done sooner would only flash up.
 const TOLD_AFTER: f64 = 300.0;
 
@@ -27,30 +31,28 @@ pub(crate) struct Far {
 #[derive(Debug, Clone)]
 pub(crate) struct Slices {
     turn: Arc<AtomicU32>,
+    at_once: f64,
     /// How far it is, once it takes long.
     pub(crate) far: ArcRwSignal<Option<Far>>,
 }
 
 impl Default for Slices {
     fn default() -> Self {
-        Self { turn: Arc::default(), far: ArcRwSignal::new(None) }
+        Self { turn: Arc::default(), at_once: AT_ONCE, far: ArcRwSignal::new(None) }
     }
 }
 
 impl Slices {
+    /// For work that puts something on the page, each step of it apart.
+    pub(crate) fn of_one_step() -> Self {
+        Self { at_once: ONE_STEP, ..Self::default() }
+    }
+
     /// Starts a piece of work: a step that says how far it is, or nothing once it is done.
     pub(crate) fn run(&self, step: impl FnMut() -> Option<Far> + 'static) {
         self.end();
         let turn = self.turn.load(Ordering::Relaxed);
         next(self.clone(), (turn, now()), step);
-    }
-
-    /// The same for work that puts something on the page, one step at a time: what a step changes is made by the browser after it, and its
-    /// time is no part of the step's own.
-    pub(crate) fn run_apart(&self, step: impl FnMut() -> bool + 'static) {
-        self.end();
-        let turn = self.turn.load(Ordering::Relaxed);
-        next_apart(self.clone(), turn, step);
     }
 
     /// Ends what is under way.
@@ -70,9 +72,11 @@ fn now() -> f64 {
     js_sys::Date::now()
 }
 
+/// Whether so much time has passed. Of a clock that was set back meanwhile nobody knows, and the browser has its turn.
 #[expect(clippy::float_arithmetic, reason = "a time, and no quantity")]
 fn has_passed(since: f64, milliseconds: f64) -> bool {
-    now() - since >= milliseconds
+    let now = now();
+    now < since || now - since >= milliseconds
 }
 
 fn next(slices: Slices, (turn, since): (u32, f64), mut step: impl FnMut() -> Option<Far> + 'static) {
@@ -83,7 +87,7 @@ fn next(slices: Slices, (turn, since): (u32, f64), mut step: impl FnMut() -> Opt
                 slices.tell(None);
                 return;
             };
-            if has_passed(start, AT_ONCE) {
+            if has_passed(start, slices.at_once) {
                 if has_passed(since, TOLD_AFTER) {
                     slices.tell(Some(far));
                 }
@@ -93,13 +97,4 @@ fn next(slices: Slices, (turn, since): (u32, f64), mut step: impl FnMut() -> Opt
         }
     };
     set_timeout(slice, Duration::ZERO);
-}
-
-fn next_apart(slices: Slices, turn: u32, mut step: impl FnMut() -> bool + 'static) {
-    let one = move || {
-        if slices.turn.load(Ordering::Relaxed) == turn && step() {
-            next_apart(slices, turn, step);
-        }
-    };
-    set_timeout(one, Duration::ZERO);
 }

@@ -41,7 +41,7 @@ cargo xtask cost                           count the instructions of the engine'
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers, one of them or all
 cargo xtask fuzz --keep [TARGET]           put the fewest inputs that reach what the fuzzer has reached into the corpus
 cargo xtask soak                           10 000 edits and 1000 widgets that come and go, with what the page holds
-cargo xtask shots                          take the widget in ten states at four widths, and the demo page
+cargo xtask shots                          take the widget in every state, look and width, and the demo page
 cargo xtask shots start                    take the pictures of START.html, the page a maker starts at
 cargo xtask papers                         build the papers into target/papers, every figure worked out, every link followed
 cargo xtask licences                       say whether all we build with is under terms on the list and from crates.io

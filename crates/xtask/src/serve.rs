@@ -23,7 +23,7 @@ pub(crate) fn serve(options: &[&str]) -> Result<()> {
         }
     }
     let folder = dist()?.folder;
-    let site = Site { folders: vec![folder], policy: STRICT_POLICY, wasm: WASM, watchers: &[] };
+    let site = Site { folders: vec![folder], policy: STRICT_POLICY, wasm: WASM, allowed: None, watchers: &[] };
     let serving =
         Serving::start(site, port).with_context(|| format!("port {port} is taken; choose another with --port"))?;
     let address = serving.address();

@@ -37,6 +37,8 @@ pub struct Site {
     pub policy: &'static str,
     /// The type wasm is sent as: [`WASM`], but where a host that knows no better is tried.
     pub wasm: &'static str,
+    /// Whose pages may fetch from here besides its own: the origin of another host (CORS), or nobody's.
+    pub allowed: Option<&'static str>,
     /// Scripts of a test, by their paths from the top: each page gets them before all else in its head. Empty for people.
     pub watchers: &'static [&'static str],
 }
@@ -162,7 +164,7 @@ fn read_request(stream: &TcpStream) -> io::Result<Asked> {
 }
 
 fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
-    let Shared { site: Site { folders, policy, wasm, watchers }, receiver, .. } = shared;
+    let Shared { site: Site { folders, policy, wasm, allowed, watchers }, receiver, .. } = shared;
     let asked = read_request(&stream)?;
     if asked.path == receiver::PATH {
         return if asked.posted {
@@ -194,8 +196,9 @@ fn answer(shared: &Shared, mut stream: TcpStream) -> io::Result<()> {
     let encoding = encoding.map_or(String::new(), |encoding| format!("Content-Encoding: {encoding}\r\n"));
     let policy =
         if states_its_policy(&file) { String::new() } else { format!("Content-Security-Policy: {policy}\r\n") };
+    let allowed = allowed.map_or(String::new(), |origin| format!("Access-Control-Allow-Origin: {origin}\r\n"));
     let head = format!(
-        "HTTP/1.1 200 OK\r\nContent-Type: {content_type}\r\nContent-Length: {}\r\n{policy}\
+        "HTTP/1.1 200 OK\r\nContent-Type: {content_type}\r\nContent-Length: {}\r\n{policy}{allowed}\
          X-Content-Type-Options: nosniff\r\nReferrer-Policy: no-referrer\r\nCache-Control: no-cache\r\n\
          Vary: Accept-Encoding\r\n{encoding}Connection: close\r\n\r\n",
         body.len()

@@ -43,6 +43,8 @@ fn column(number: usize) -> String {
 pub(crate) async fn what_is_pasted_and_walked_through_are_the_rows_that_are_found(engine: Engine) -> Result<()> {
     let page = open_shop(engine).await?;
     go_to(&page, "Hardware").await?;
+    // The focus goes there by itself, in a frame that WebKit may take its time for.
+    page.until("document.activeElement.localName === 'h2'").await?;
     page.comes_to(&column(2), "1.35; 2.10; 3.20; 2.75; 4.40").await?;
     // The first, the second and the fourth have it in their names.
     find(&page, "ing", 3).await?;

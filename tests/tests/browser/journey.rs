@@ -5,26 +5,27 @@ use scantling_tests::{Engine, Page, Visit};
 use serde_json::{Value, json};
 
 /// Finds a button of the first widget by what it says.
-const BUTTON: &str = "(text => [...root(0).querySelectorAll('button')].find(b => b.textContent.trim() === text))";
+pub(crate) const BUTTON: &str =
+    "(text => [...root(0).querySelectorAll('button')].find(b => b.textContent.trim() === text))";
 
 /// What the row of buttons says was done.
 const SAID: &str = "root(0).querySelector('.actions .said').textContent";
 
 /// What the form for asking says was done.
-const OUTCOME: &str = "root(0).querySelector('.request .said').textContent";
+pub(crate) const OUTCOME: &str = "root(0).querySelector('.request .said').textContent";
 
 /// The first widget shows a price.
 async fn ready(page: &Page) -> Result<()> {
     page.until("!!root(0)?.querySelector('form.form')").await
 }
 
-async fn press(page: &Page, button: &str) -> Result<()> {
+pub(crate) async fn press(page: &Page, button: &str) -> Result<()> {
     page.until(&format!("!!{BUTTON}({})", json!(button))).await?;
     page.eval(&format!("({BUTTON}({}).click(), 1)", json!(button))).await?;
     Ok(())
 }
 
-async fn says(page: &Page, what: &str, words: &str) -> Result<()> {
+pub(crate) async fn says(page: &Page, what: &str, words: &str) -> Result<()> {
     page.until(&format!("{what}.includes({})", json!(words))).await
 }
 
@@ -40,7 +41,7 @@ async fn taken(page: &Page) -> Result<Vec<Value>> {
     texts.iter().map(|text| Ok(serde_json::from_str(text)?)).collect()
 }
 
-async fn fill_in(page: &Page) -> Result<()> {
+pub(crate) async fn fill_in(page: &Page) -> Result<()> {
     page.type_into(0, "Your name", "Ada Byer").await?;
     page.type_into(0, "Your mail address", "ada@home.example").await?;
     page.type_into(0, "Anything the maker should know", "By spring? „Zwei“ stairs.").await?;

@@ -19,7 +19,9 @@ mod embedding;
 mod first_visit;
 mod forced;
 mod form;
+mod handed_over;
 mod hostile;
+mod hosts;
 mod journey;
 mod keyboard;
 mod languages;
@@ -134,9 +136,13 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     form::what_comes_second_is_folded_away_and_unfolds_for_a_fault_or_a_link,
     form::a_buyer_reads_what_each_choice_means_before_making_it,
     form::the_estimate_says_whom_it_has_room_for_and_why_it_is_a_range,
+    handed_over::what_the_widget_copies_saves_and_posts_is_taken_in_at_the_price_that_was_seen,
     later::what_the_price_does_not_need_is_fetched_once_it_is_there,
     later::from_a_host_that_knows_no_wasm_all_of_it_comes,
     later::without_it_the_price_stands_and_it_can_be_tried_again,
+    hosts::the_element_s_files_may_lie_on_another_host_that_allows_it,
+    hosts::a_page_in_a_folder_brings_the_script_and_the_element_comes_later,
+    hosts::a_block_in_a_frame_prices_keeps_and_gives_a_link_that_opens,
     hostile::no_page_changes_the_widget_and_the_widget_changes_no_page,
     hostile::a_page_keeps_its_own_element_of_the_same_name,
     hostile::a_page_may_take_it_away_and_put_it_back_all_the_time,
@@ -170,9 +176,11 @@ in_each! { chromium = Chromium, firefox = Firefox, webkit = WebKit; {
     threats::the_maker_s_page_can_neither_fetch_nor_send_nor_load_a_script,
     unaided::a_year_s_acts_are_done_by_keys_alone,
     unaided_more::slabs_designs_and_a_sweep_are_worked_by_keys_alone,
+    unaided_more::a_cut_files_and_shops_are_worked_by_keys_alone,
     watch::whatever_goes_wrong_on_a_page_is_seen,
     work::a_request_comes_in_dropped_and_opened_as_a_file,
     year::a_whole_year_is_worked_on_the_page_and_its_sums_are_the_command_s,
+    cells::what_is_pasted_and_walked_through_are_the_rows_that_are_found,
     clock::a_job_is_clocked_by_keys_alone_over_a_reload_and_a_clock_set_back_is_told,
 } }
 
@@ -205,12 +213,10 @@ in_each! { chromium_by_day = Chromium, #[cfg(feature = "night")] firefox_by_nigh
     work::a_link_to_an_estimate_is_taken_in_and_says_once_it_is_outdated,
 } }
 
-/// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there. And cells that
-/// are pasted by keys: in `WebKit` the focus is not in the cell afterwards, and whether that is its driver or the page is not found out yet.
+/// What the other engines' drivers have no command for: fingers, and to lay the page out as for paper and see what is there.
 mod chromium_alone {
     tests!(Chromium {
         access_more::axe_finds_nothing_in_rarer_states,
-        cells::what_is_pasted_and_walked_through_are_the_rows_that_are_found,
         drawing::a_size_is_pulled_by_a_finger_and_the_page_does_not_scroll_away,
         embedding::the_page_to_try_it_on_can_be_used_by_all,
         tuning::work_that_takes_long_shows_how_far_it_is,

@@ -124,7 +124,7 @@ pub(crate) async fn a_link_to_an_estimate_is_taken_in_and_says_once_it_is_outdat
 }
 
 /// What a hand does with files: drops them on a place of the page, or chooses them in its field.
-const WITH_FILES: &str = r"
+pub(crate) const WITH_FILES: &str = r"
     window.bagOf = texts => {
       const bag = new DataTransfer();
       texts.forEach((text, i) => bag.items.add(new File([text], `request-${i}.txt`, { type: 'text/plain' })));

@@ -10,6 +10,7 @@
 mod alternatives;
 mod bad_input;
 mod bad_parts;
+mod bad_regions;
 mod border;
 mod checked;
 mod cuts;

@@ -4,7 +4,7 @@ mod drawn;
 mod parts;
 mod proved;
 
-pub(super) use drawn::address;
+pub(super) use drawn::{address, pictured, room};
 
 use std::sync::Arc;
 use std::time::Duration;

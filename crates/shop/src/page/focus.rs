@@ -8,8 +8,9 @@ use web_sys::{Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition
 /// What may take the focus when what stood in it is gone: it is in no one's way of the Tab key.
 const HOLDS: &str = "[tabindex='-1']";
 
-/// Notes where something was pressed; if the focus is nowhere once the page has changed, it goes to the nearest that is left. It has to hear
-/// of it on the way down to what was pressed: on the way back up, what was pressed may be gone already, and with it the way to what it stood in.
+/// Notes where something was pressed; if the focus is nowhere once the page has changed, it goes to the nearest that is left, and if what was
+/// pressed has put something above itself, it is brought back into sight. It has to hear of it on the way down to what was pressed: on the way
+/// back up, what was pressed may be gone already, and with it the way to what it stood in.
 pub(crate) fn stays_near(event: &MouseEvent) {
     let pressed = event.target().and_then(|target| target.dyn_into::<Element>().ok());
     let Some(pressed) = pressed.and_then(|element| element.closest("button").ok().flatten()) else { return };
@@ -23,6 +24,8 @@ pub(crate) fn stays_near(event: &MouseEvent) {
         if is_nowhere() {
             let left = holders.iter().find(|holder| holder.is_connected());
             take(left.and_then(|holder| holder.clone().dyn_into().ok()));
+        } else if document().and_then(|document| document.active_element()).is_some_and(|active| active == pressed) {
+            into_sight(&pressed);
         }
     };
     // Not every engine has taken the focus away by the next frame.
@@ -33,11 +36,19 @@ pub(crate) fn stays_near(event: &MouseEvent) {
 /// Brings what has the focus back into sight where what came above it has pushed it out, as soon as that stands there.
 pub(super) fn back_into_sight() {
     request_animation_frame(|| {
-        let Some(held) = found("main :focus").filter(|held| !is_in_sight(held)) else { return };
+        if let Some(held) = found("main :focus") {
+            into_sight(&held);
+        }
+    });
+}
+
+/// Brings an element into sight, no further than it takes, if it is out of it.
+fn into_sight(element: &Element) {
+    if !is_in_sight(element) {
         let nearest = ScrollIntoViewOptions::new();
         nearest.set_block(ScrollLogicalPosition::Nearest);
-        held.scroll_into_view_with_scroll_into_view_options(&nearest);
-    });
+        element.scroll_into_view_with_scroll_into_view_options(&nearest);
+    }
 }
 
 fn is_in_sight(element: &Element) -> bool {
@@ -50,13 +61,13 @@ fn is_in_sight(element: &Element) -> bool {
 pub(crate) fn goes_to_opened() {
     // First to what stays: a section that goes must not take the focus with it.
     take(found("main"));
-    request_animation_frame(|| take(found("main .record[tabindex='-1']")));
+    request_animation_frame(|| take_unless_gone(found("main .record[tabindex='-1']")));
 }
 
 /// The focus goes to the heading of the section that was just chosen: what stands there is what is worked at next.
 pub(crate) fn goes_to_section() {
     take(found("main"));
-    request_animation_frame(|| take(heading()));
+    request_animation_frame(|| take_unless_gone(heading()));
 }
 
 /// The focus goes to the element with an id, once it stands there; else to the nearest there is.
@@ -89,10 +100,8 @@ fn look_for(id: String, frames: u8, arrived: impl FnOnce() + 'static) {
         } else if let Some(fewer) = frames.checked_sub(1) {
             look_for(id, fewer, arrived);
         } else {
-            // What it stands in, when it has no field of its own; but not from where the focus has gone meanwhile.
-            if found("main:focus").is_some() || is_nowhere() {
-                take(found("main .record[tabindex='-1']").or_else(heading));
-            }
+            // What it stands in, when it has no field of its own.
+            take_unless_gone(found("main .record[tabindex='-1']").or_else(heading));
             arrived();
         }
     });
@@ -183,6 +192,13 @@ fn is_nowhere() -> bool {
 
 fn found(selector: &str) -> Option<HtmlElement> {
     document()?.query_selector(selector).ok().flatten()?.dyn_into().ok()
+}
+
+/// Gives the focus to an element, but does not take it from where it has gone meanwhile: a frame may be long in coming.
+fn take_unless_gone(element: Option<HtmlElement>) {
+    if found("main:focus").is_some() || is_nowhere() {
+        take(element);
+    }
 }
 
 fn take(element: Option<HtmlElement>) {

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use leptos::prelude::*;
 
 use super::focus::back_into_sight;
-use crate::slices::Slices;
+use crate::slices::{Far, Slices};
 
 /// How many entries a frame has room for.
 #[derive(Debug, Clone, Copy)]
@@ -23,7 +23,7 @@ where
 {
     let all = Memo::new(move |_| all());
     let shown = RwSignal::new(all.with_untracked(|all| grown(all, &[], room.first)));
-    let slices = Slices::default();
+    let slices = Slices::of_one_step();
     let ending = slices.clone();
     on_cleanup(move || ending.end());
     Effect::new(move |before: Option<()>| {
@@ -33,14 +33,16 @@ where
         if shown.with_untracked(|shown| *shown != now) {
             shown.set(now);
         }
-        slices.run_apart(move || {
-            let is_whole = || all.with_untracked(Vec::len) == shown.with_untracked(Vec::len);
-            if !is_whole() {
-                let now = all.with_untracked(|all| shown.with_untracked(|shown| grown(all, shown, room.more)));
-                shown.set(now);
-                back_into_sight();
-            }
-            !is_whole()
+        slices.run(move || {
+            let missing = || {
+                let (done, all) = (shown.with_untracked(Vec::len), all.with_untracked(Vec::len));
+                (done != all).then_some(Far { done, all, of: "entries" })
+            };
+            missing()?;
+            let now = all.with_untracked(|all| shown.with_untracked(|shown| grown(all, shown, room.more)));
+            shown.set(now);
+            back_into_sight();
+            missing()
         });
     });
     shown

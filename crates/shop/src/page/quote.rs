@@ -12,6 +12,8 @@ use scantling_pricing::design::{Resolved, resolve};
 use scantling_pricing::money::{Currency, Money};
 use scantling_pricing::request::Contact;
 
+use super::designs::pictured;
+
 /// A revision on paper, for a buyer. The drawing is of its brief by the designs of the book; a revision whose design is gone has none.
 pub(crate) fn paper(
     book: &ShopBook,
@@ -187,6 +189,5 @@ fn drawing(prices: &PriceBook, resolved: &Resolved<'_>) -> impl IntoView + use<>
     let unit = prices.shop.units.length_unit();
     let told = described(resolved, unit, Seen::Measured);
     let drawn = svg::write(&measured(resolved, unit, &paper).drawing, name, &told);
-    let escaped = String::from(js_sys::encode_uri_component(&drawn));
-    view! { <img class="drawn" src=format!("data:image/svg+xml,{escaped}") alt=told /> }
+    pictured(&drawn, &told)
 }

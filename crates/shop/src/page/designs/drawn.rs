@@ -56,7 +56,7 @@ pub(super) fn board(bench: &Bench) -> impl IntoView + use<> {
             last.set(Some(drawn));
         }
     });
-    let image = move || last.get().map(|(drawn, alt)| view! { <img class="drawn" src=drawn alt=alt /> });
+    let image = move || last.get().map(|(drawn, alt)| pictured(&drawn, &alt));
     let why = move || picture.get().err();
     let price = {
         let bench = bench.clone();
@@ -69,6 +69,21 @@ pub(super) fn board(bench: &Bench) -> impl IntoView + use<> {
         <p class="fault" role="status">{why}</p>
         <p>{price}</p>
     }
+}
+
+/// A drawing as a picture on the page.
+pub(in crate::page) fn pictured(drawn: &str, alt: &str) -> impl IntoView + use<> {
+    let [wide, high] = room(drawn);
+    let (address, alt) = (address(drawn), alt.to_owned());
+    view! { <img class="drawn" src=address alt=alt width=wide height=high /> }
+}
+
+/// The sides of a drawing, by which a browser keeps room for its picture before that has come: what stands below, and may have the focus,
+/// does not move.
+pub(in crate::page) fn room(drawn: &str) -> [String; 2] {
+    let view_box = drawn.split_once("viewBox=\"").and_then(|(_, rest)| rest.split_once('"'));
+    let mut sides = view_box.map_or("", |(sides, _)| sides).split(' ').skip(2).map(str::to_owned);
+    [(); 2].map(|()| sides.next().unwrap_or_default())
 }
 
 /// A drawing as the address of a picture.
@@ -100,7 +115,7 @@ fn picture(bench: &Bench) -> Result<(String, String), String> {
     match (brief, wrong.is_empty()) {
         (Some(brief), true) => {
             let drawn = draft.drawing(&brief, bench.shown.get(), bench.room.wide.get())?;
-            Ok((address(&drawn), draft.described(&brief, bench.shown.get())?))
+            Ok((drawn, draft.described(&brief, bench.shown.get())?))
         }
         // The field says what is wrong with it.
         _ => Err(String::new()),

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use scantling_pricing::book::check::{Broken, DesignProof};
 
 use super::Bench;
-use super::drawn::address;
+use super::drawn::pictured;
 use crate::draft::{Draft, broken_in_words};
 use crate::page::progress::progress;
 
@@ -76,7 +76,7 @@ fn broken(bench: &Bench, draft: &Draft, broken: &Broken) -> AnyView {
         let named: Vec<_> = broken.part.iter().chain(&broken.other).collect();
         let picture = draft.marked(&named).drawing(&brief, bench.shown.get_untracked(), bench.room.wide.get_untracked()).ok();
         let picture = picture.map(|drawn| {
-            view! { <img class="drawn" src=address(&drawn) alt="The piece at the size that breaks; the parts it breaks at are red" /> }
+            pictured(&drawn, "The piece at the size that breaks; the parts it breaks at are red")
         });
         let unit = draft.unit();
         let sizes: Vec<_> = brief.dimensions.iter().map(|(key, size)| (key.to_string(), size.show(unit))).collect();
