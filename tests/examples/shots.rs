@@ -238,6 +238,8 @@ async fn brought_about(page: &Page, state: &State) -> Result<()> {
 /// Takes a state at every width, and for the docs.
 async fn taken(page: &Page, (state, look): (&str, &Look), (folder, gallery): (&Path, &Path)) -> Result<()> {
     media(page, look.media).await?;
+    // What is for paper alone is written as a page is about to be printed.
+    page.eval("(dispatchEvent(new Event('beforeprint')), 1)").await?;
     page.eval(&format!("(document.documentElement.dir = '{}', 1)", look.direction)).await?;
     for width in WIDTHS {
         let picture = whole(page, width).await?;

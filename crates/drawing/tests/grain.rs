@@ -1,6 +1,6 @@
 //! What the wood looks like on a drawing: grain along each part's length, and faces in the colour of the species that was chosen. What a part's
 //! length is and which colour a species has is read from the book: `lies` and `swatch`.
-#![expect(clippy::unwrap_used, reason = "a test stops where its own set-up fails")]
+#![expect(clippy::unwrap_used, clippy::indexing_slicing, reason = "a test stops where its own set-up fails")]
 
 use scantling_drawing::{Drawing, Point, Shape, View, draw};
 use scantling_pricing::book::{Key, PriceBook};
