@@ -1,6 +1,6 @@
 //! A design as it is edited: drawn at any size, priced and proved from the few rows it names, whether the rest of the book is right or not.
 
-use scantling_drawing::{Paper, Scale, Seen, View, described, draw, measured, svg};
+use scantling_drawing::{Drawing, Paper, Scale, Seen, View, described, draw, measured, svg};
 use scantling_pricing::book::check::{Broken, DesignProof};
 use scantling_pricing::book::document::Node;
 use scantling_pricing::book::work::PastJobs;
@@ -24,6 +24,27 @@ const MARKED: &str = "#c8321e";
 pub struct Draft {
     prices: PriceBook,
     slim: Slim,
+}
+
+/// A drawing written down, with the sides of its sheet: by them a browser keeps room for it before it has come, so that what stands below, and
+/// may have the focus, does not move.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Picture {
+    /// The drawing as SVG.
+    pub svg: String,
+    /// How wide its sheet is.
+    pub wide: i64,
+    /// How high its sheet is.
+    pub high: i64,
+}
+
+impl Picture {
+    /// Writes a drawing, with a title and a description for readers who don't see it.
+    #[must_use]
+    pub fn new(drawing: &Drawing, title: &str, told: &str) -> Self {
+        let [.., wide, high] = drawing.sheet;
+        Self { svg: svg::write(drawing, title, told), wide, high }
+    }
 }
 
 /// What was said of something, by its key.
@@ -120,11 +141,11 @@ impl Draft {
         estimate(&self.prices, brief).map_err(|problems| why_not(&problems, self.unit()))
     }
 
-    /// Draws a brief as SVG, so many pixels wide.
+    /// Draws a brief, so many pixels wide.
     ///
     /// # Errors
     /// As [`Draft::resolved`].
-    pub fn drawing(&self, brief: &Brief, shown: Shown, wide: i64) -> Result<String, String> {
+    pub fn drawing(&self, brief: &Brief, shown: Shown, wide: i64) -> Result<Picture, String> {
         let mut resolved = self.resolved(brief)?;
         // A part that comes to nothing or less can't be drawn: the proof names it.
         resolved.parts.retain(|part| part.sizes().iter().all(|size| size.is_positive()));
@@ -137,7 +158,7 @@ impl Draft {
             }
             Shown::One(view) => draw(&resolved, view, unit),
         };
-        Ok(svg::write(&drawn, name, &described(&resolved, unit, shown.seen())))
+        Ok(Picture::new(&drawn, name, &described(&resolved, unit, shown.seen())))
     }
 
     /// The drawing in words, for a maker who doesn't see it.

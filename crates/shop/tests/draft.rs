@@ -78,12 +78,12 @@ fn every_design_is_drawn_in_every_view_and_a_marked_part_stands_out() {
         let draft = Draft::of(&root(&demo()), index, None).unwrap();
         let brief = Brief::new(draft.design().unwrap().key.clone());
         for shown in [Shown::Measured, Shown::One(View::Solid), Shown::One(View::Front)] {
-            let drawn = draft.drawing(&brief, shown, 600).unwrap();
+            let drawn = draft.drawing(&brief, shown, 600).unwrap().svg;
             assert!(drawn.starts_with("<svg") && drawn.contains("class=\"part\""), "{index}");
             assert!(!drawn.contains("#c8321e"));
         }
         let part = draft.design().unwrap().parts[0].key.clone();
-        let marked = draft.marked(&[&part]).drawing(&brief, Shown::One(View::Front), 600).unwrap();
+        let marked = draft.marked(&[&part]).drawing(&brief, Shown::One(View::Front), 600).unwrap().svg;
         assert!(marked.contains("#c8321e"), "{index}");
     }
 }

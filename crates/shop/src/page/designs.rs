@@ -4,7 +4,7 @@ mod drawn;
 mod parts;
 mod proved;
 
-pub(super) use drawn::{address, pictured, room};
+pub(super) use drawn::{address, pictured};
 
 use std::sync::Arc;
 use std::time::Duration;

@@ -1,7 +1,7 @@
 //! A firm quote on paper: drawing, what is built, price, delivery, tax, payments, terms, until when it stands, what is left out.
 
 use leptos::prelude::*;
-use scantling_drawing::{Paper, Scale, Seen, described, measured, svg};
+use scantling_drawing::{Paper, Scale, Seen, described, measured};
 use scantling_pricing::book::delivery::Shown;
 use scantling_pricing::book::ledger::Revision;
 use scantling_pricing::book::values::Count;
@@ -13,6 +13,7 @@ use scantling_pricing::money::{Currency, Money};
 use scantling_pricing::request::Contact;
 
 use super::designs::pictured;
+use crate::draft::Picture;
 
 /// A revision on paper, for a buyer. The drawing is of its brief by the designs of the book; a revision whose design is gone has none.
 pub(crate) fn paper(
@@ -188,6 +189,5 @@ fn drawing(prices: &PriceBook, resolved: &Resolved<'_>) -> impl IntoView + use<>
     let paper = Paper { wide: 720, tall: 560, lettering: 13, names, words: &words, scale: Scale::ThisPiece };
     let unit = prices.shop.units.length_unit();
     let told = described(resolved, unit, Seen::Measured);
-    let drawn = svg::write(&measured(resolved, unit, &paper).drawing, name, &told);
-    pictured(&drawn, &told)
+    pictured(&Picture::new(&measured(resolved, unit, &paper).drawing, name, &told), &told)
 }

@@ -9,7 +9,7 @@ use scantling_pricing::book::document::Node;
 use scantling_pricing::book::stock::{Slab, Timber};
 use scantling_pricing::takeoff::Allowances;
 
-use super::designs::{address, room};
+use super::designs::address;
 use super::little::options;
 use super::record;
 use crate::cuts;
@@ -112,7 +112,8 @@ fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
             address(&svg::write(&plan, slab.name.as_str(), &slab_described(slab, timber, unit)))
         }
     };
-    let [wide, high] = room(&svg::write(&drawn(slab, timber, unit), "", ""));
+    // A cut is marked inside of the sheet, and changes neither of its sides.
+    let [.., wide, high] = drawn(slab, timber, unit).sheet;
     let as_it_lies = format!(
         "{}, {} thick as it lies; bow {}, cup {}, twist {}; moisture {} %.",
         timber.name,
@@ -125,7 +126,7 @@ fn shown(desk: &Desk, lying: &Lying, cut: RwSignal<cut::Typed>) -> AnyView {
     let sale = if slab.saleable { "" } else { " It is not for sale." };
     view! {
         <figure class="slab">
-            <img class="drawn" src=picture alt=alt width=wide height=high />
+            <img class="drawn" src=picture alt=alt width=wide.to_string() height=high.to_string() />
             <figcaption>{format!("{as_it_lies}{sale}")}</figcaption>
         </figure>
         {cut::panel(desk, lying, cut)}

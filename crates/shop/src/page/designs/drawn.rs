@@ -5,7 +5,7 @@ use scantling_drawing::View;
 use scantling_pricing::design::{Design, OptionGroup};
 
 use super::Bench;
-use crate::draft::{Draft, Said, Shown};
+use crate::draft::{Draft, Picture, Said, Shown};
 
 /// How many pixels wide a drawing is made for where the page can't say how much room there is.
 const USUAL: i64 = 360;
@@ -50,7 +50,7 @@ pub(super) fn board(bench: &Bench) -> impl IntoView + use<> {
         Memo::new(move |_| picture(&bench))
     };
     // What can't be drawn now leaves the last drawing where it is.
-    let last: RwSignal<Option<(String, String)>> = RwSignal::new(None);
+    let last: RwSignal<Option<(Picture, String)>> = RwSignal::new(None);
     Effect::new(move |_| {
         if let Ok(drawn) = picture.get() {
             last.set(Some(drawn));
@@ -72,23 +72,14 @@ pub(super) fn board(bench: &Bench) -> impl IntoView + use<> {
 }
 
 /// A drawing as a picture on the page.
-pub(in crate::page) fn pictured(drawn: &str, alt: &str) -> impl IntoView + use<> {
-    let [wide, high] = room(drawn);
-    let (address, alt) = (address(drawn), alt.to_owned());
-    view! { <img class="drawn" src=address alt=alt width=wide height=high /> }
-}
-
-/// The sides of a drawing, by which a browser keeps room for its picture before that has come: what stands below, and may have the focus,
-/// does not move.
-pub(in crate::page) fn room(drawn: &str) -> [String; 2] {
-    let view_box = drawn.split_once("viewBox=\"").and_then(|(_, rest)| rest.split_once('"'));
-    let mut sides = view_box.map_or("", |(sides, _)| sides).split(' ').skip(2).map(str::to_owned);
-    [(); 2].map(|()| sides.next().unwrap_or_default())
+pub(in crate::page) fn pictured(picture: &Picture, alt: &str) -> impl IntoView + use<> {
+    let (address, alt) = (address(&picture.svg), alt.to_owned());
+    view! { <img class="drawn" src=address alt=alt width=picture.wide.to_string() height=picture.high.to_string() /> }
 }
 
 /// A drawing as the address of a picture.
-pub(in crate::page) fn address(drawn: &str) -> String {
-    format!("data:image/svg+xml,{}", String::from(js_sys::encode_uri_component(drawn)))
+pub(in crate::page) fn address(svg: &str) -> String {
+    format!("data:image/svg+xml,{}", String::from(js_sys::encode_uri_component(svg)))
 }
 
 impl Bench {
@@ -105,7 +96,7 @@ impl Bench {
 }
 
 /// The picture of the size that was typed, with the same in words, or why there is none.
-fn picture(bench: &Bench) -> Result<(String, String), String> {
+fn picture(bench: &Bench) -> Result<(Picture, String), String> {
     let Some(drafted) = bench.drafted.get() else { return Err(String::new()) };
     let draft = match drafted.as_ref() {
         Ok(draft) => draft,
