@@ -15,6 +15,10 @@ use anyhow::{Context, Result, bail};
 use scantling_tests::{Engine, Page, TRIES, Visit, allowed, middle};
 use serde_json::{Value, json};
 
+/// The plain page, and the demo's.
+const PLAIN: &str = "speed/plain.html";
+const DEMO: &str = "index.html";
+
 /// How often a page is loaded; the middle one counts.
 const LOADS: usize = 5;
 
@@ -66,17 +70,14 @@ const HELD: [&str; 3] = ["first-price", "key", "worst-key"];
 /// # Errors
 /// Where something moves that nobody asked for, too: that must hold on any machine.
 async fn measure() -> Result<[f64; HELD.len()]> {
-    let page = Page::open(Visit::new(Engine::Chromium, "speed/plain.html").unwatched()).await?;
-    slow_down(&page).await?;
-    let plain = first(&page, "speed/plain.html").await?;
-    let plain_keys = keys(&page, "document.getElementById('length')").await?;
-    let demo = first(&page, "index.html").await?;
+    let page = opened().await?;
+    let plain = first(&page, PLAIN).await?;
+    let demo = first(&page, DEMO).await?;
     let sizes = page.eval(SIZES).await?;
-    page.go("index.html#estimate").await?;
-    page.until("!!root(0)?.querySelector('.moves button')").await?;
-    let field = "label(0, 'Length').parentNode.querySelector('input')";
-    let demo_keys = keys(&page, field).await?;
     page.close().await?;
+    let plain_keys = keys(PLAIN, "!!document.getElementById('length')", "document.getElementById('length')").await?;
+    let field = "label(0, 'Length').parentNode.querySelector('input')";
+    let demo_keys = keys("index.html#estimate", "!!root(0)?.querySelector('.moves button')", field).await?;
 
     let (to_first, to_key) = (demo / plain, demo_keys.median / plain_keys.median);
     let to_worst = demo_keys.worst / plain_keys.worst;
@@ -97,6 +98,13 @@ async fn measure() -> Result<[f64; HELD.len()]> {
 /// What was fetched, in bytes as they came, with when each came and was there.
 const SIZES: &str = "performance.getEntriesByType('resource').filter(e => /scantling|book/.test(e.name)) \
      .map(e => `${e.name.split('/').pop()} ${e.encodedBodySize} B, ${Math.round(e.startTime)} to ${Math.round(e.responseEnd)} ms`).join('; ')";
+
+/// A browser of its own, slowed down.
+async fn opened() -> Result<Page> {
+    let page = Page::open(Visit::new(Engine::Chromium, PLAIN).unwatched()).await?;
+    slow_down(&page).await?;
+    Ok(page)
+}
 
 async fn slow_down(page: &Page) -> Result<()> {
     page.tell_browser("Network.enable", json!({})).await?;
@@ -127,18 +135,22 @@ struct Keys {
     moved: f64,
 }
 
-/// Types the nought of 6 ft 10 and takes it back: at every key there is another length, and another price.
-async fn keys(page: &Page, field: &str) -> Result<Keys> {
+/// Types the nought of 6 ft 10 and takes it back: at every key there is another length, and another price. In a browser that has just
+/// been opened, as a buyer's is: one that has loaded the page many times has its memory to clear up between the keys.
+async fn keys(path: &str, ready: &str, field: &str) -> Result<Keys> {
+    let page = opened().await?;
+    page.go(path).await?;
+    page.until(ready).await?;
     page.eval(WATCH).await?;
     page.eval(&format!(
         "({field}.scrollIntoView({{ block: 'center', behavior: 'instant' }}), {field}.focus(), {field}.select(), 1)"
     ))
     .await?;
-    press(page, "6' 1").await?;
+    press(&page, "6' 1").await?;
     tokio::time::sleep(Duration::from_secs(2)).await;
     page.eval("(took.length = 0, seen.length = 0, 1)").await?;
     for n in 0..KEYS {
-        press(page, if n % 2 == 0 { "0" } else { "\u{8}" }).await?;
+        press(&page, if n % 2 == 0 { "0" } else { "\u{8}" }).await?;
         tokio::time::sleep(PAUSE).await;
     }
     page.until(&format!("took.length === {KEYS}")).await?;
@@ -149,11 +161,9 @@ async fn keys(page: &Page, field: &str) -> Result<Keys> {
     let took = page.eval("took").await?;
     let mut took: Vec<f64> = took.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
     let worst = took.iter().copied().fold(0.0, f64::max);
-    Ok(Keys {
-        median: middle(&mut took),
-        worst,
-        moved: page.eval("moved").await?.as_f64().context("nothing watched for shifts")?,
-    })
+    let moved = page.eval("moved").await?.as_f64().context("nothing watched for shifts")?;
+    page.close().await?;
+    Ok(Keys { median: middle(&mut took), worst, moved })
 }
 
 /// Presses keys as a keyboard does; the backspace key for its control character.

@@ -98,19 +98,50 @@ pub fn price_that_counts(estimate: &Estimate) -> Money {
 /// # Errors
 /// What is wrong with the brief itself.
 pub fn alternatives(book: &PriceBook, brief: &Brief) -> Result<Vec<Alternative>, Vec<Problem>> {
-    let now = estimate(book, brief)?;
-    let price_now = price_that_counts(&now);
-    let Some(design) = book.design(&brief.design) else { return Ok(Vec::new()) };
-    let mut found: Vec<Alternative> = changes(book, design, brief, &now)
-        .into_iter()
-        .filter_map(|change| {
-            let brief = change.applied(brief);
-            let price = price_that_counts(&estimate(book, &brief).ok()?);
-            Some(Alternative { change, brief, price, difference: price - price_now })
-        })
-        .collect();
-    put_in_order(&mut found, |one, other| one.price.amount() < other.price.amount());
-    Ok(found)
+    let mut search = Search::new(book, brief, &estimate(book, brief)?);
+    while search.step(book) {}
+    Ok(search.found())
+}
+
+/// A search for every brief one choice away, an estimate at a time: where a buyer types, a browser must not be held up by all of them.
+#[derive(Debug)]
+pub struct Search {
+    brief: Brief,
+    price: Money,
+    changes: std::vec::IntoIter<Change>,
+    found: Vec<Alternative>,
+}
+
+impl Search {
+    /// A search from a brief and its estimate.
+    #[must_use]
+    pub fn new(book: &PriceBook, brief: &Brief, now: &Estimate) -> Self {
+        let changes = book.design(&brief.design).map(|design| changes(book, design, brief, now)).unwrap_or_default();
+        Self {
+            brief: brief.clone(),
+            price: price_that_counts(now),
+            changes: changes.into_iter(),
+            found: Vec::new(),
+        }
+    }
+
+    /// Prices the next brief; whether there was one.
+    pub fn step(&mut self, book: &PriceBook) -> bool {
+        let Some(change) = self.changes.next() else { return false };
+        let brief = change.applied(&self.brief);
+        if let Ok(estimate) = estimate(book, &brief) {
+            let price = price_that_counts(&estimate);
+            self.found.push(Alternative { change, brief, price, difference: price - self.price });
+        }
+        true
+    }
+
+    /// What was found, cheapest first; ties keep the order of the form.
+    #[must_use]
+    pub fn found(mut self) -> Vec<Alternative> {
+        put_in_order(&mut self.found, |one, other| one.price.amount() < other.price.amount());
+        self.found
+    }
 }
 
 /// Every single change there is to make.

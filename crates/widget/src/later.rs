@@ -84,7 +84,7 @@ impl Living for Live {
     }
 
     fn located(&self) {
-        self.ui.change(|_| {});
+        self.ui.located();
     }
 }
 

@@ -35,6 +35,8 @@ pub(crate) struct Ui {
     telling: Arc<AtomicBool>,
     /// Whether the buyer has changed something the page has not heard of: it hears of those changes only.
     touched: Arc<AtomicBool>,
+    /// Whether the page has heard of an estimate.
+    heard: Arc<AtomicBool>,
     /// Every brief one choice away, priced once typing rests.
     pub(crate) neighbours: ArcRwSignal<Vec<Alternative>>,
     /// What was taken with one press each, for undoing it.
@@ -68,6 +70,7 @@ impl Ui {
             price: SendWrapper::new(Rc::clone(&first.price)),
             telling: Arc::default(),
             touched: Arc::default(),
+            heard: Arc::default(),
             neighbours: ArcRwSignal::new(Vec::new()),
             taken: ArcRwSignal::new(Vec::new()),
             opened: ArcTrigger::new(),
@@ -107,9 +110,23 @@ impl Ui {
         self.form.notify();
         self.faults.notify();
         self.shown.notify();
-        if let (true, Some(shown)) = (self.touched.swap(false, Ordering::Relaxed), self.shown.get_untracked()) {
+        // While a field can't be taken, what stands there is an estimate from before.
+        let brought = self.shown.get_untracked().filter(|shown| shown.current);
+        if let Some(shown) = brought.filter(|_| self.touched.swap(false, Ordering::Relaxed)) {
+            self.heard.store(true, Ordering::Relaxed);
             self.dispatch(&shown);
         }
+    }
+
+    /// Prices anew, since it has become known where postal codes lie: what the page has heard was without the way there.
+    pub(crate) fn located(&self) {
+        self.touched.fetch_or(self.heard.load(Ordering::Relaxed), Ordering::Relaxed);
+        self.change(|_| {});
+    }
+
+    /// Whether a change has been made that those who follow the form are yet to be told of.
+    pub(crate) fn is_telling(&self) -> bool {
+        self.telling.load(Ordering::Relaxed)
     }
 
     /// Takes changes that were proposed, all with one press.

@@ -5,7 +5,7 @@ use scantling_tests::{Engine, Page, Visit};
 use serde_json::json;
 use xtask::server::NO_WASM_POLICY;
 
-use crate::{AT_REST, READY, nothing_complained};
+use crate::{AT_REST, READY, nothing_complained, told_what_is_shown};
 
 pub(crate) async fn the_demo_page_shows_a_delivered_range_and_changes_it_at_every_keystroke(
     engine: Engine,
@@ -31,10 +31,10 @@ pub(crate) async fn a_buyer_chooses_by_keyboard_and_pointer_and_reads_lines_that
     page.until(READY).await?;
     let walnut = page.text(0, "tfoot td").await?;
     page.pick(0, "Northern red oak").await?;
-    page.until(&format!("root(0).querySelector('tfoot td').innerText !== {}", json!(walnut))).await?;
+    page.until(&format!("root(0).querySelector('tfoot td').textContent !== {}", json!(walnut))).await?;
     page.type_into(0, "Postal code", "98101-1234").await?;
     page.until("root(0).querySelector('.ways').innerText.includes('Not offered there')").await?;
-    let cents = "s => Math.round(parseFloat(s.innerText.replace(/[$,]/g, '')) * 100)";
+    let cents = "s => Math.round(parseFloat(s.textContent.replace(/[$,]/g, '')) * 100)";
     // Asked for at once: the table comes a moment after the price.
     let left_over = format!(
         "(cents => [...root(0).querySelectorAll('tbody td')].map(cents).reduce((a, b) => a + b) - cents(root(0).querySelector('tfoot td')))({cents})"
@@ -89,7 +89,7 @@ pub(crate) async fn an_element_can_be_moved_changed_and_taken_away(engine: Engin
     page.eval("(document.body.append(document.querySelector('scantling-quote')), 1)").await?;
     page.comes_to("label(1, 'Length').parentNode.querySelector('input').value", "100").await?;
     // The page hears of what the buyer typed; an attribute changes it too, and the page is not told of its own doing.
-    page.until("told.some(([name]) => name === 'scantling-estimate')").await?;
+    page.until(&told_what_is_shown(1)).await?;
     page.eval(
         "(told.length = 0, document.querySelectorAll('scantling-quote')[1].setAttribute('design', 'hall-bench'))",
     )

@@ -60,6 +60,14 @@ const READY: &str = "!!root(0)?.querySelector('.range')?.innerText && !!root(0).
 /// The widget shows all that it shows by itself: what moves the price comes last, once nothing has changed for a while.
 const AT_REST: &str = "!!root(0)?.querySelector('.moves button')";
 
+/// The last the page was told of the nth widget is the price that stands there, to the digit: a price of whole amounts.
+fn told_what_is_shown(widget: usize) -> String {
+    format!(
+        "(shown => Number(told.at(-1)?.[1].likely) === Number(shown?.textContent.replace(/\\D/g, '')))( \
+         root({widget}).querySelector('.span.delivered .likely') ?? root({widget}).querySelector('.span.workshop .likely'))"
+    )
+}
+
 /// The longest a whole visit may take: a browser that has stopped answering must fail the test, not hold it up for ever.
 const VISIT: Duration = Duration::from_secs(240);
 

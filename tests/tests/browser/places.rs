@@ -11,7 +11,7 @@ use scantling_pricing::request::Request;
 use scantling_tests::{Engine, Page, Visit};
 use serde_json::{Value, json};
 
-use crate::{READY, nothing_complained};
+use crate::{READY, nothing_complained, told_what_is_shown};
 
 /// A buyer somewhere: what they want, country, postal code, the ways that reach them, the one they pick, words that must stand on the screen.
 struct Buyer {
@@ -295,6 +295,7 @@ pub(crate) async fn where_postal_codes_lie_is_asked_for_once_a_destination_is_gi
     page.until(&format!("{asked} === 1")).await?;
     // It has come: the van knows how far Chicago is.
     page.until("root(0).querySelector('.ways').textContent.includes('The maker brings it') && !root(0).querySelector('.ways').textContent.includes('How far it is')").await?;
+    page.until(&told_what_is_shown(0)).await.context("the page hears of the way, too")?;
     page.type_into(0, "Postal code", "54636").await?;
     page.until("root(0).querySelector('.widget').textContent.includes('Wisconsin')").await?;
     page.comes_to(asked, 1).await.context("and it is asked for once")?;

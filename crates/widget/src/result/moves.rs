@@ -1,11 +1,14 @@
 //! What moves the price: every choice one step away, what it saves first, each taken with one press and undone with another.
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::time::Duration;
 
 use leptos::prelude::*;
-use scantling_pricing::alternatives::{Alternative, Change, alternatives};
+use scantling_pricing::alternatives::{Alternative, Change, Search};
 use scantling_pricing::money::Money;
 
+use crate::out;
 use crate::rest::{First, rested};
 use crate::ui::Ui;
 use crate::wording;
@@ -16,17 +19,36 @@ const REST: Duration = Duration::from_millis(350);
 /// As many as are read at a glance.
 const SHOWN: usize = 6;
 
-/// Prices the neighbours of every brief, once typing rests.
+/// Prices the neighbours of every brief, once typing rests: one at a time, so that a key which comes meanwhile has its turn, and ends it.
 pub(crate) fn price_neighbours(ui: &Ui) {
-    let (follow, ui) = (ui.shown.clone(), ui.clone());
+    let turn = Arc::new(AtomicU32::new(0));
+    let (follow, ui, this_turn) = (ui.shown.clone(), ui.clone(), Arc::clone(&turn));
     let price = move || {
-        ui.shown.with_untracked(|shown| {
-            if let Some(shown) = shown.as_ref().filter(|shown| shown.current) {
-                ui.neighbours.set(alternatives(&ui.book, &shown.brief).unwrap_or_default());
+        let begun = this_turn.load(Ordering::Relaxed);
+        let search = ui.shown.with_untracked(|shown| {
+            let shown = shown.as_ref().filter(|shown| shown.current)?;
+            Some(Search::new(&ui.book, &shown.brief, &shown.estimate))
+        });
+        let (Some(mut search), ui, turn) = (search, ui.clone(), Arc::clone(&this_turn)) else { return };
+        out::later(async move {
+            while search.step(&ui.book) {
+                out::after(0).await;
+                if turn.load(Ordering::Relaxed) != begun {
+                    return;
+                }
             }
+            ui.neighbours.set(search.found());
         });
     };
-    rested(REST, First::Taken, move || follow.track(), price);
+    let (next, end) = (Arc::clone(&turn), turn);
+    let track = move || {
+        next.fetch_add(1, Ordering::Relaxed);
+        follow.track();
+    };
+    rested(REST, First::Taken, track, price);
+    on_cleanup(move || {
+        end.fetch_add(1, Ordering::Relaxed);
+    });
 }
 
 /// The section.

@@ -17,6 +17,10 @@ pub(crate) fn announcement(ui: &Ui) -> AnyView {
     let said = RwSignal::new(String::new());
     let (follow, ui) = (ui.shown.clone(), ui.clone());
     let announce = move || {
+        // On a slow machine the next key may have come and not been told of: that tells of its price in turn.
+        if ui.is_telling() {
+            return;
+        }
         let text = ui.shown.with_untracked(|shown| shown.as_ref().map(|shown| spoken(&ui, shown)));
         // A widget that was taken off the page has nowhere to put it.
         let _gone = text.and_then(|text| said.try_set(text));
