@@ -117,12 +117,7 @@ impl Search {
     #[must_use]
     pub fn new(book: &PriceBook, brief: &Brief, now: &Estimate) -> Self {
         let changes = book.design(&brief.design).map(|design| changes(book, design, brief, now)).unwrap_or_default();
-        Self {
-            brief: brief.clone(),
-            price: price_that_counts(now),
-            changes: changes.into_iter(),
-            found: Vec::new(),
-        }
+        Self { brief: brief.clone(), price: price_that_counts(now), changes: changes.into_iter(), found: Vec::new() }
     }
 
     /// Prices the next brief; whether there was one.
