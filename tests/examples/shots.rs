@@ -312,6 +312,8 @@ async fn whole(page: &Page, width: u32) -> Result<Vec<u8>> {
     window(page, width, 800).await?;
     let height = page.eval("Math.ceil(document.documentElement.scrollHeight)").await?;
     window(page, width, height.as_u64().context("the page has no height")?).await?;
+    // In the first picture of a window that has just grown, what is far down may not be painted yet.
+    page.picture().await?;
     page.picture().await
 }
 

@@ -13,31 +13,31 @@ const TYPED_EVERY: Duration = Duration::from_millis(100);
 
 /// As long as the widget waits before it takes typing to rest, in milliseconds. On a machine that is busy elsewhere a key may come later
 /// than that after the one before: to the widget, that buyer has rested.
-const REST: f64 = 700.0;
+const REST: i64 = 700;
 
 /// For a timer that is a hair early.
-const EARLY: f64 = 20.0;
+const EARLY: i64 = 20;
 
 /// Keeps what is put where a screen reader listens, each with the time, and what stands there already; and when what keys wrote comes.
 const LISTEN: &str = "(() => { window.heard = []; window.keys = []; \
      const live = '[role=status], [role=alert], [aria-live]'; \
-     const hear = text => { if (text.trim()) heard.push([performance.now(), text.trim()]); }; \
+     const hear = text => { if (text.trim()) heard.push([Math.round(performance.now()), text.trim()]); }; \
      for (const place of root(0).querySelectorAll(live)) hear(place.textContent); \
      new MutationObserver(changes => { \
          const places = changes.map(({ target }) => (target.closest ? target : target.parentElement)?.closest(live)); \
          for (const place of new Set(places)) if (place) hear(place.textContent); \
      }).observe(root(0), { subtree: true, childList: true, characterData: true }); \
-     addEventListener('input', () => keys.push(performance.now()), true); \
+     addEventListener('input', () => keys.push(Math.round(performance.now())), true); \
      return 1; })()";
 
 /// Whether nothing has been said within the time in which the widget waits after a key.
-fn said_at_rest_only(heard: &[(f64, String)], keys: &[f64]) -> bool {
-    let soon_after = |at: f64, key: f64| at > key && at < key + REST - EARLY;
+fn said_at_rest_only(heard: &[(i64, String)], keys: &[i64]) -> bool {
+    let soon_after = |at: i64, key: i64| at > key && at < key + REST - EARLY;
     !heard.iter().any(|(at, _)| keys.iter().any(|key| soon_after(*at, *key)))
 }
 
 /// How often the buyer rested, as it came to the widget.
-fn rests(keys: &[f64]) -> usize {
+fn rests(keys: &[i64]) -> usize {
     keys.windows(2).filter(|pair| pair[1] - pair[0] >= REST - EARLY).count() + 1
 }
 
@@ -55,7 +55,7 @@ async fn into_the_length(page: &Page) -> Result<()> {
 }
 
 /// Types a length of ten letters and rests; gives when each key came, and what was said.
-async fn type_ten_keys(page: &Page) -> Result<(Vec<f64>, Vec<(f64, String)>)> {
+async fn type_ten_keys(page: &Page) -> Result<(Vec<i64>, Vec<(i64, String)>)> {
     into_the_length(page).await?;
     page.eval("(heard.length = keys.length = 0, 1)").await?;
     page.press_text_at("7 ft 2 1/2", TYPED_EVERY).await?;
