@@ -100,9 +100,12 @@ pub(crate) fn opened_text(
     let (id, label) = (id.into(), label.into());
     let open = move |event: leptos::ev::Event| {
         let input = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok());
-        let Some(file) = input.and_then(|input| input.files()).and_then(|files| files.get(0)) else { return };
+        let Some(input) = input else { return };
+        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
         let (name, take) = (file.name(), take.clone());
         let text = file.text();
+        // Else a browser takes the same file chosen again, mended meanwhile, for no change.
+        input.set_value("");
         leptos::task::spawn_local(async move {
             if let Some(text) = wasm_bindgen_futures::JsFuture::from(text).await.ok().and_then(|text| text.as_string())
             {
