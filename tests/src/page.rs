@@ -263,12 +263,12 @@ impl Page {
         bail!("{script} did not come to {expected}: it is {last}")
     }
 
-    /// The text of a part of the nth widget, also of one so far out of sight that a browser lays it out no more.
+    /// The text that a part of the nth widget shows.
     ///
     /// # Errors
     /// When there is no such part.
     pub async fn text(&self, widget: usize, css: &str) -> Result<String> {
-        let text = self.eval(&format!("root({widget}).querySelector({}).textContent.trim()", json!(css))).await?;
+        let text = self.eval(&format!("root({widget}).querySelector({}).innerText", json!(css))).await?;
         text.as_str().map(str::to_owned).with_context(|| format!("{css} shows nothing"))
     }
 

@@ -44,7 +44,7 @@ async fn no_faults_in_states(visit: Visit<'_>) -> Result<()> {
     no_faults(&page, "with all of the form unfolded").await?;
 
     page.eval("document.querySelector('scantling-quote').setAttribute('design', 'bookcase')").await?;
-    page.until("root(0).querySelector('.cautions').textContent.includes('fixed to the wall')").await?;
+    page.until("root(0).querySelector('.cautions').innerText.includes('fixed to the wall')").await?;
     no_faults(&page, "with cautions").await?;
 
     page.eval("(root(0).querySelector('.proposals details').open = true)").await?;

@@ -84,7 +84,7 @@ pub(crate) async fn a_size_is_pulled_by_the_mouse_also_past_the_sheet_and_stops_
         page.comes_to("root(0).querySelector('.told').innerText", told).await.context("a limit is explained")?;
         page.mouse(Mouse::Release, (x + 700.0, y - 200.0)).await?;
         // The price has followed.
-        page.until(&format!("root(0).querySelector('tfoot td').textContent !== {}", json!(before))).await?;
+        page.until(&format!("root(0).querySelector('tfoot td').innerText !== {}", json!(before))).await?;
         // Let go, it follows no more.
         page.mouse(Mouse::Move, (x - 300.0, y)).await?;
         says(page, "length", "aria-valuenow", "108").await?;
@@ -162,7 +162,7 @@ pub(crate) async fn handles_are_sliders_for_the_keyboard(engine: Engine) -> Resu
         page.until(&format!("{}.getAttribute('aria-valuenow') === '1117.6'", handle("width"))).await?;
         says(page, "width", "aria-valuetext", &format!("1117.6 mm is the most that is built. {why}")).await?;
         // Whoever reads millimetres reads cubic and square metres and kilograms.
-        let details = "root(0).querySelector('.details').textContent";
+        let details = "root(0).querySelector('.details').innerText";
         page.until(&format!(
             "/[\\d.]+ m³ of timber to buy, [\\d.]+ m² to finish, about [\\d.]+ kg each/.test({details})"
         ))

@@ -92,11 +92,11 @@ pub(crate) async fn a_buyer_reads_what_each_choice_means_before_making_it(engine
 }
 
 /// What an amount of the page comes to in cents.
-const CENTS: &str = "(e => Math.round(parseFloat(e.textContent.replace(/[$,]/g, '')) * 100))";
+const CENTS: &str = "(e => Math.round(parseFloat(e.innerText.replace(/[$,]/g, '')) * 100))";
 
 /// The lines of the table that the price is made of, each with its amount in cents; what is rounded up is no line.
 const LINES: &str = "[...root(0).querySelectorAll('.details tbody tr:not(.rounding)')].map(row => [row.firstElementChild.firstChild.textContent.trim(), \
-     Math.round(parseFloat(row.lastElementChild.textContent.replace(/[$,]/g, '')) * 100)])";
+     Math.round(parseFloat(row.lastElementChild.innerText.replace(/[$,]/g, '')) * 100)])";
 
 /// What the lines come to that are work, those that bring it to the buyer, and all others, which are materials: work is what the book names
 /// as a stage of work; what brings it has its name from the widget's own words, but for what is rubbed and glued.
@@ -128,7 +128,7 @@ fn least_sure() -> Result<[String; 2]> {
 pub(crate) async fn the_estimate_says_whom_it_has_room_for_and_why_it_is_a_range(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "")).await?;
     page.until(AT_REST).await?;
-    page.until("root(0).querySelector('.room-for')?.textContent.includes('6 places along its sides.')").await?;
+    page.until("root(0).querySelector('.room-for')?.innerText.includes('6 places along its sides.')").await?;
     let why = page.text(0, ".why-range").await?;
     let named = why.split_once("Most of the doubt here: ").context("the lines that spread most")?.1;
     let (first, second) = named.trim_end_matches('.').split_once(", then ").context("two of them")?;
@@ -137,7 +137,7 @@ pub(crate) async fn the_estimate_says_whom_it_has_room_for_and_why_it_is_a_range
     assert!(first != second && [first, second].iter().all(|name| lines.contains(&json!(name))), "{why} of {lines:?}");
     assert_eq!([first.to_owned(), second.to_owned()], least_sure()?, "as the engine reckons them on any machine");
     // The picture has the price in parts, each the sum of its lines in the table below.
-    let shares = page.eval(&format!("[...root(0).querySelectorAll('.shares li')].map(li => [li.firstElementChild.textContent, {CENTS}(li.querySelector('.figure'))])")).await?;
+    let shares = page.eval(&format!("[...root(0).querySelectorAll('.shares li')].map(li => [li.firstElementChild.innerText, {CENTS}(li.querySelector('.figure'))])")).await?;
     assert_eq!(shares, page.eval(&grouped()).await?, "the parts and the table");
     let all = format!(
         "{shares}.reduce((sum, [, cents]) => sum + cents, 0) + {CENTS}(root(0).querySelector('tr.rounding td'))"

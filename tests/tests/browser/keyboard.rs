@@ -154,7 +154,7 @@ pub(crate) async fn a_saving_is_taken_and_undone_by_keys_and_the_focus_stays_in_
 ) -> Result<()> {
     let page = Page::open(Visit::new(engine, "")).await?;
     page.until(AT_REST).await?;
-    let likely = "root(0).querySelector('tfoot td').textContent";
+    let likely = "root(0).querySelector('tfoot td').innerText";
     let before = page.eval(likely).await?;
     page.eval("document.querySelector('.skip').focus()").await?;
     tab_until(&page, &format!("!!({FOCUSED}).closest('.moves')")).await?;

@@ -67,7 +67,7 @@ async fn that_counts(page: &Page, language: &str) -> Result<Vec<String>> {
     let today = format!("new Date(Date.UTC({now}.getFullYear(), {now}.getMonth(), {now}.getDate()))");
     let country = format!("new Intl.DisplayNames('{language}', {{ type: 'region' }}).of('DE')");
     let title = "root(0).querySelector('.title').firstElementChild.innerText";
-    let lines = "...[...root(0).querySelectorAll('.details tr > *')].map(e => e.textContent.trim())";
+    let lines = "...[...root(0).querySelectorAll('.details tr > *')].map(e => e.innerText.trim())";
     let of_the_book =
         format!("[book.shop.name, book.shop.contact, book.shop.terms, book.notice, {}]", day("new Date(book.edition)"));
     let all = format!(
@@ -88,7 +88,7 @@ async fn show(page: &Page, design: &str) -> Result<()> {
     let named = "root(0).querySelector('input[name$=-design]:checked').labels[0].textContent";
     let drawn = "root(0).querySelector('.title').firstElementChild.innerText";
     page.until(&format!(
-        "{named}.includes({drawn}) && {likely}.includes(root(0).querySelector('.details tfoot td').textContent)"
+        "{named}.includes({drawn}) && {likely}.includes(root(0).querySelector('.details tfoot td').innerText)"
     ))
     .await
 }
