@@ -25,6 +25,9 @@ const LOADS: usize = 5;
 /// Keystrokes that are timed on each page.
 const KEYS: usize = 60;
 
+/// So many of them on one page before as many on the other: a machine that others share is not as fast now as it was a minute ago.
+const IN_TURN: usize = 10;
+
 /// From a key's coming up to the next key: a fifth of a second from key to key, as fast as most people type.
 const PAUSE: Duration = Duration::from_millis(120);
 
@@ -34,16 +37,21 @@ const HELD_DOWN: Duration = Duration::from_millis(80);
 /// When the first price stood there, in milliseconds from the navigation.
 const FIRST: &str = "performance.getEntriesByName('scantling-first-price')[0]?.startTime ?? 0";
 
-/// Watches a field: from the key's own time to when the frame with its price has been handed over to be shown, and that price.
+/// Watches a field: from the key's own time to when the frame with its price has been handed over to be shown, how much of that was past
+/// before the field took the letter, which is the browser's own, and that price.
 const WATCH: &str = "(() => { \
-     window.took = []; window.seen = []; window.moved = 0; \
+     window.took = []; window.before = []; window.seen = []; window.moved = 0; \
      new PerformanceObserver(list => { for (const e of list.getEntries()) if (!e.hadRecentInput) moved += e.value; }) \
          .observe({ type: 'layout-shift', buffered: true }); \
-     addEventListener('input', event => requestAnimationFrame(() => { \
-         const { port1, port2 } = new MessageChannel(); \
-         port1.onmessage = () => { took.push(performance.now() - event.timeStamp); \
-             seen.push((document.getElementById('price') ?? root(0).querySelector('.span .range')).innerText); }; \
-         port2.postMessage(0); }), true); \
+     let pressed = 0; \
+     addEventListener('keydown', event => pressed = event.timeStamp, true); \
+     addEventListener('input', event => { \
+         const [key, letter] = [pressed, event.timeStamp]; \
+         requestAnimationFrame(() => { \
+             const { port1, port2 } = new MessageChannel(); \
+             port1.onmessage = () => { took.push(performance.now() - key); before.push(letter - key); \
+                 seen.push((document.getElementById('price') ?? root(0).querySelector('.span .range')).innerText); }; \
+             port2.postMessage(0); }); }, true); \
      return 1; })()";
 
 #[tokio::main(flavor = "current_thread")]
@@ -78,9 +86,15 @@ async fn measure() -> Result<[f64; HELD.len()]> {
     let demo = first(&page, DEMO).await?;
     let sizes = page.eval(SIZES).await?;
     page.close().await?;
-    let plain_keys = keys(PLAIN, "!!document.getElementById('length')", "document.getElementById('length')").await?;
+    let plain_page =
+        typed_on(PLAIN, "!!document.getElementById('length')", "document.getElementById('length')").await?;
     let field = "label(0, 'Length').parentNode.querySelector('input')";
-    let demo_keys = keys("index.html#estimate", "!!root(0)?.querySelector('.moves button')", field).await?;
+    let demo_page = typed_on("index.html#estimate", "!!root(0)?.querySelector('.moves button')", field).await?;
+    for _ in 0..KEYS.div_ceil(IN_TURN) {
+        type_keys(&plain_page).await?;
+        type_keys(&demo_page).await?;
+    }
+    let (plain_keys, demo_keys) = (keys(plain_page).await?, keys(demo_page).await?);
 
     let (to_first, to_key) = (demo / plain, demo_keys.median / plain_keys.median);
     let to_worst = demo_keys.worst / plain_keys.worst;
@@ -88,6 +102,8 @@ async fn measure() -> Result<[f64; HELD.len()]> {
     println!("  first price        demo {demo:>7.0}   plain page {plain:>6.0}   ratio {to_first:.1}");
     let (one, other) = (demo_keys.median, plain_keys.median);
     println!("  key to price       demo {one:>7.1}   plain page {other:>6.1}   ratio {to_key:.1}");
+    let (one, other) = (demo_keys.before, plain_keys.before);
+    println!("  of it, the browser demo {one:>7.1}   plain page {other:>6.1}");
     let (one, other) = (demo_keys.worst, plain_keys.worst);
     println!("  worst of {KEYS}        demo {one:>7.1}   plain page {other:>6.1}   ratio {to_worst:.1}");
     println!("  moved unasked      demo {:>7.4}   plain page {:>6.4}", demo_keys.moved, plain_keys.moved);
@@ -115,7 +131,12 @@ async fn slow_down(page: &Page) -> Result<()> {
     let bytes_a_second = 1_600_000 / 8;
     let line = json!({ "offline": false, "latency": 150, "downloadThroughput": bytes_a_second, "uploadThroughput": bytes_a_second });
     page.tell_browser("Network.emulateNetworkConditions", line).await?;
-    page.tell_browser("Emulation.setCPUThrottlingRate", json!({ "rate": 4 })).await?;
+    slow_processor(page, 4).await
+}
+
+/// A browser slows its processor by keeping it busy, so that one which waits for its turn must not: it would slow the other too.
+async fn slow_processor(page: &Page, times: u8) -> Result<()> {
+    page.tell_browser("Emulation.setCPUThrottlingRate", json!({ "rate": times })).await?;
     Ok(())
 }
 
@@ -133,14 +154,16 @@ async fn first(page: &Page, path: &str) -> Result<f64> {
 /// What typing takes.
 struct Keys {
     median: f64,
+    /// How much of a key's time is past before the field takes its letter.
+    before: f64,
     worst: f64,
     /// How far what nobody asked for has moved since the page was opened, as the standard's score of layout shifts: 0 where nothing has.
     moved: f64,
 }
 
-/// Types the nought of 6 ft 10 and takes it back: at every key there is another length, and another price. In a browser that has just
-/// been opened, as a buyer's is: one that has loaded the page many times has its memory to clear up between the keys.
-async fn keys(path: &str, ready: &str, field: &str) -> Result<Keys> {
+/// A page with 6 ft 1 in its length, watched. In a browser that has just been opened, as a buyer's is: one that has loaded the page many
+/// times has its memory to clear up between the keys.
+async fn typed_on(path: &str, ready: &str, field: &str) -> Result<Page> {
     let page = opened().await?;
     page.go(path).await?;
     page.until(ready).await?;
@@ -151,22 +174,40 @@ async fn keys(path: &str, ready: &str, field: &str) -> Result<Keys> {
     .await?;
     press(&page, "6' 1").await?;
     tokio::time::sleep(Duration::from_secs(2)).await;
-    page.eval("(took.length = 0, seen.length = 0, 1)").await?;
-    for n in 0..KEYS {
-        press(&page, if n % 2 == 0 { "0" } else { "\u{8}" }).await?;
+    page.eval("(took.length = before.length = seen.length = 0, 1)").await?;
+    slow_processor(&page, 1).await?;
+    Ok(page)
+}
+
+/// Types the nought of 6 ft 10 and takes it back, some times: at every key there is another length, and another price.
+async fn type_keys(page: &Page) -> Result<()> {
+    slow_processor(page, 4).await?;
+    tokio::time::sleep(PAUSE).await;
+    for n in 0..IN_TURN {
+        press(page, if n % 2 == 0 { "0" } else { "\u{8}" }).await?;
         tokio::time::sleep(PAUSE).await;
     }
+    slow_processor(page, 1).await
+}
+
+/// What those keys took. Nothing is told where one of them brought no other price.
+async fn keys(page: Page) -> Result<Keys> {
     page.until(&format!("took.length === {KEYS}")).await?;
     let changed = page.eval("seen.filter((price, n) => n === 0 || price !== seen[n - 1]).length").await?;
     if changed != json!(KEYS) {
         bail!("of {KEYS} keys {changed} brought another price: what was timed is not what it is taken for");
     }
-    let took = page.eval("took").await?;
-    let mut took: Vec<f64> = took.as_array().into_iter().flatten().filter_map(Value::as_f64).collect();
+    let mut took = numbers(&page, "took").await?;
+    let mut before = numbers(&page, "before").await?;
     let worst = took.iter().copied().fold(0.0, f64::max);
     let moved = page.eval("moved").await?.as_f64().context("nothing watched for shifts")?;
     page.close().await?;
-    Ok(Keys { median: middle(&mut took), worst, moved })
+    Ok(Keys { median: middle(&mut took), before: middle(&mut before), worst, moved })
+}
+
+async fn numbers(page: &Page, list: &str) -> Result<Vec<f64>> {
+    let found = page.eval(list).await?;
+    Ok(found.as_array().into_iter().flatten().filter_map(Value::as_f64).collect())
 }
 
 /// Presses keys as a keyboard does; the backspace key for its control character.
