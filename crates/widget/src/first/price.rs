@@ -1,5 +1,7 @@
 //! The price on the page: the ranges, delivered and at the workshop.
 
+use std::cell::RefCell;
+
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, PriceRange};
 use web_sys::Element;
@@ -38,6 +40,8 @@ struct Range {
 struct Line {
     room: Element,
     text: Element,
+    /// What both say. It is known here, since to ask the page takes as long as to tell it.
+    says: RefCell<[String; 2]>,
 }
 
 impl Price {
@@ -110,14 +114,18 @@ impl Line {
     fn new(maker: &Maker, parent: &Element, tag: &str, class: &str) -> Option<Self> {
         let room = maker.html(parent, tag, class)?;
         let text = maker.html(&room, "span", "live")?;
-        Some(Self { room, text })
+        Some(Self { room, text, says: RefCell::default() })
     }
 
     fn say(&self, text: &str) {
         let room: String = text.chars().map(|letter| if letter.is_ascii_digit() { '0' } else { letter }).collect();
-        if self.room.get_attribute(ROOM).as_deref() != Some(room.as_str()) {
+        let mut says = self.says.borrow_mut();
+        if says[0] != room {
             set(&self.room, ROOM, &room);
         }
-        say(&self.text, text);
+        if says[1] != text {
+            self.text.set_text_content(Some(text));
+        }
+        *says = [room, text.to_owned()];
     }
 }
