@@ -9,7 +9,7 @@
  * widget is ready, and stays when it can't start. Each attribute is a property too: `element.postalCode = "60601"`.
  *
  * Events, both bubbling and composed:
- * - scantling-estimate: the buyer changed something; detail { design, currency, low, likely, high, delivery }
+ * - scantling-estimate: what the buyer changed has brought an estimate; detail { design, currency, low, likely, high, delivery }
  * - scantling-error: it can't start, or not in the words asked for; detail { reason, message }, reason one of book, widget, words
  */
 
@@ -144,6 +144,13 @@ class ScantlingQuote extends HTMLElement {
     { rootMargin: "100%", scrollMargin: "100%" },
   );
 
+  /** Fits drawings to another width; in the next frame, as none may be laid out while widths are still being told. */
+  static #wide = new ResizeObserver((all) =>
+    requestAnimationFrame(() => {
+      for (const { target } of all) if (!target.#mounted?.fit()) ScantlingQuote.#wide.unobserve(target);
+    }),
+  );
+
   #mounted;
   #fallback;
   /** The book as it was last read, so that an element that is taken away and put back does not ask for it again. */
@@ -218,6 +225,7 @@ class ScantlingQuote extends HTMLElement {
         throw new Failure("book", `the price book can't be used: ${error.message}`);
       }
       this.shadowRoot.removeChild(this.#fallback);
+      ScantlingQuote.#wide.observe(this);
       // For anyone who measures the page: when the first price stood there.
       if (performance.getEntriesByName(FIRST_PRICE).length === 0) performance.mark(FIRST_PRICE);
       // What the price does not need is fetched once the price has been painted.
@@ -242,6 +250,7 @@ class ScantlingQuote extends HTMLElement {
 
   #stop() {
     ScantlingQuote.#near.unobserve(this);
+    ScantlingQuote.#wide.unobserve(this);
     this.#run += 1;
     this.#begun = false;
     this.#mounted?.free();

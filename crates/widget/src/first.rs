@@ -22,7 +22,7 @@ use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlElement, ShadowRoot};
 
 use crate::base::Base;
-use crate::form::{Form, Reading, asks_the_way};
+use crate::form::{Fault, Form, Reading, asks_the_way};
 use crate::nodes::{Maker, say, set};
 use crate::out;
 use crate::wording::{self, passing_on};
@@ -59,6 +59,8 @@ impl Shown {
 pub(crate) struct First {
     pub(crate) base: Base,
     form: RefCell<Form>,
+    /// The fields that can't be taken.
+    faults: RefCell<Vec<Fault>>,
     shown: RefCell<Option<Shown>>,
     /// Everything the widget shows.
     pub(crate) widget: HtmlElement,
@@ -109,8 +111,8 @@ impl First {
         let sheet = Rc::new(Sheet::new(&base, &maker, &widget)?);
         sheet.measure();
         let waiting = Waiting::new(&maker, &widget, actions)?;
-        let form = RefCell::new(form);
-        let first = Self { base, form, shown: RefCell::default(), widget, price, sheet, waiting, _place: place };
+        let (form, faults, shown) = (RefCell::new(form), RefCell::default(), RefCell::default());
+        let first = Self { base, form, faults, shown, widget, price, sheet, waiting, _place: place };
         first.show();
         Some(first)
     }
@@ -118,6 +120,11 @@ impl First {
     /// The form as it stands.
     pub(crate) fn form(&self) -> Form {
         self.form.borrow().clone()
+    }
+
+    /// The fields that can't be taken.
+    pub(crate) fn faults(&self) -> Vec<Fault> {
+        self.faults.borrow().clone()
     }
 
     /// The estimate on display.
@@ -134,7 +141,8 @@ impl First {
     /// Prices the form, and shows what it comes to.
     pub(crate) fn show(&self) {
         let form = self.form.borrow();
-        let Reading { priced, .. } = form.read(&self.base.book, &self.base.words);
+        let Reading { priced, faults } = form.read(&self.base.book, &self.base.words);
+        self.faults.replace(faults);
         let mut shown = self.shown.borrow_mut();
         *shown = Shown::of(priced, shown.take());
         if let Some(shown) = &*shown {

@@ -83,6 +83,16 @@ impl Mounted {
         }
     }
 
+    /// Fits the drawing to another width. Once it is under the buyer's hands it looks after that itself, and no more widths need be told.
+    #[must_use]
+    pub fn fit(&self) -> bool {
+        let waits = self.0.living.borrow().is_none();
+        if waits && self.0.first.sheet.measure() {
+            self.0.first.show();
+        }
+        waits
+    }
+
     /// Takes where postal codes lie: the text of `postal-points.csv`, which the widget has asked for.
     pub fn locate(&self, points: String) {
         self.0.first.base.book.atlas.fill(points);

@@ -61,12 +61,11 @@ impl Ui {
     /// A widget that goes on from what stands there first.
     pub(crate) fn new(first: &First) -> Self {
         // Counted signals, since the owner that mounting makes is not there yet.
-        let (form, shown) = (first.form(), first.shown());
         Self {
             base: first.base.clone(),
-            faults: ArcRwSignal::new(form.read(&first.base.book, &first.base.words).faults),
-            form: ArcRwSignal::new(form),
-            shown: ArcRwSignal::new(shown),
+            form: ArcRwSignal::new(first.form()),
+            faults: ArcRwSignal::new(first.faults()),
+            shown: ArcRwSignal::new(first.shown()),
             price: SendWrapper::new(Rc::clone(&first.price)),
             telling: Arc::default(),
             touched: Arc::default(),

@@ -25,6 +25,14 @@ pub(crate) async fn without_it_the_price_stands_and_it_can_be_tried_again(engine
     let price = page.text(0, ".span.delivered .range").await?;
     page.until("root(0).querySelector('.plot').innerHTML.includes('84 in')").await?;
     page.until("root(0).querySelector('.waits')?.innerText.includes('could not be fetched')").await?;
+    // Its figures are as large at any width, as on a phone that is turned.
+    let lettering = "(svg => Math.round(10 * svg.getAttribute('font-size') * svg.clientWidth / svg.viewBox.baseVal.width))\
+         (root(0).querySelector('.plot svg'))";
+    let large = page.eval(lettering).await?;
+    for width in ["320px", ""] {
+        page.eval(&format!("(document.querySelector('scantling-quote').style.width = '{width}', 1)")).await?;
+        page.comes_to(lettering, large.clone()).await.with_context(|| format!("the width {width:?}"))?;
+    }
     page.comes_to("[...root(0).querySelectorAll('.actions button')].every(b => b.disabled)", true).await?;
     // The page may still change what is priced.
     page.eval("(document.querySelector('scantling-quote').postalCode = '98101', 1)").await?;

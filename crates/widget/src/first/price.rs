@@ -40,7 +40,7 @@ struct Range {
 struct Line {
     room: Element,
     text: Element,
-    /// What both say. It is known here, since to ask the page takes as long as to tell it.
+    /// What both say, in this order. It is known here, since to ask the page takes as long as to tell it.
     says: RefCell<[String; 2]>,
 }
 
@@ -119,13 +119,14 @@ impl Line {
 
     fn say(&self, text: &str) {
         let room: String = text.chars().map(|letter| if letter.is_ascii_digit() { '0' } else { letter }).collect();
-        let mut says = self.says.borrow_mut();
-        if says[0] != room {
+        let [laid_out_by, said] = &mut *self.says.borrow_mut();
+        if *laid_out_by != room {
             set(&self.room, ROOM, &room);
+            *laid_out_by = room;
         }
-        if says[1] != text {
+        if said != text {
             self.text.set_text_content(Some(text));
+            text.clone_into(said);
         }
-        *says = [room, text.to_owned()];
     }
 }
