@@ -236,5 +236,6 @@ mod chromium_alone {
         paper::printed_it_shows_what_was_chosen_and_no_controls,
         paper::an_estimate_is_one_page_with_all_that_counts_on_it,
         paper::a_quote_of_the_maker_s_page_has_the_sheet_to_itself,
+        paper::the_maker_s_page_keeps_to_the_sheet_in_ink_however_dark_it_is,
     });
 }

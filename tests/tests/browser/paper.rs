@@ -5,11 +5,14 @@ use scantling_tests::{Engine, Page, Paper, Visit};
 use serde_json::{Value, json};
 
 use crate::work::a_quote_from_a_request;
-use crate::year::help;
+use crate::year::{go_to, help, open_shop};
 use crate::{AT_REST, nothing_complained};
 
 /// An A4 sheet across, in CSS pixels. Source: ISO 216, 210 mm; CSS Values, a pixel is 1/96 in.
 const SHEET: u32 = 794;
+
+/// The same sheet along.
+const TURNED: u32 = 1123;
 
 pub(crate) async fn printed_it_shows_what_was_chosen_and_no_controls(engine: Engine) -> Result<()> {
     let page = Page::open(Visit::new(engine, "")).await?;
@@ -186,6 +189,41 @@ pub(crate) async fn a_quote_of_the_maker_s_page_has_the_sheet_to_itself(engine: 
     let sheets = format!(r"(atob({}).match(/\/Type\s*\/Page\b/g) ?? []).length", printed["data"]);
     let sheets = page.eval(&sheets).await?;
     assert!(sheets == 1 || sheets == 2, "{sheets} pages");
+    nothing_complained(&page).await?;
+    page.close().await
+}
+
+/// Sections of the maker's page, as tables, cards, pictures and forms; and whether they are grids, for which the sheet is turned.
+const SECTIONS: [(&str, bool); 6] = [
+    ("Basket", false),
+    ("What jobs teach", false),
+    ("Sweep and sensitivity", false),
+    ("Designs", false),
+    ("Operations", true),
+    ("Timbers", true),
+];
+
+pub(crate) async fn the_maker_s_page_keeps_to_the_sheet_in_ink_however_dark_it_is(engine: Engine) -> Result<()> {
+    let page = open_shop(engine).await?;
+    let dark = json!([{ "name": "prefers-color-scheme", "value": "dark" }]);
+    let ink = "getComputedStyle(document.querySelector('main section')).color";
+    for (section, grid) in SECTIONS {
+        page.tell_browser("Emulation.clearDeviceMetricsOverride", json!({})).await?;
+        page.tell_browser("Emulation.setEmulatedMedia", json!({ "media": "screen", "features": dark })).await?;
+        page.comes_to(ink, "rgb(241, 232, 216)").await.context("the screen has to be dark")?;
+        go_to(&page, section).await?;
+        page.until("!document.querySelector('main progress')").await?;
+        page.tell_browser("Emulation.setEmulatedMedia", json!({ "media": "print", "features": dark })).await?;
+        page.comes_to(ink, "rgb(0, 0, 0)").await.with_context(|| section.to_owned())?;
+        let turned = "getComputedStyle(document.querySelector('main section')).page === 'turned'";
+        page.comes_to(turned, grid).await.with_context(|| section.to_owned())?;
+        let across = if grid { TURNED } else { SHEET };
+        let size = json!({ "width": across, "height": 1123, "deviceScaleFactor": 1, "mobile": false });
+        page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
+        let wide =
+            "Math.max(...[document.documentElement, ...document.querySelectorAll('.scroll')].map(e => e.scrollWidth))";
+        page.comes_to(&format!("{wide} <= {across}"), true).await.with_context(|| format!("{section} is cut off"))?;
+    }
     nothing_complained(&page).await?;
     page.close().await
 }
