@@ -6,7 +6,9 @@ use serde::de::IgnoredAny;
 #[must_use]
 pub fn salvage(text: &str) -> Option<(String, usize)> {
     let error = serde_json::from_str::<IgnoredAny>(text).err()?;
-    let end = place(text, error.line(), error.column());
+    // What stands where it goes wrong is no part of what is whole, unless the text ends there.
+    let good = if error.is_eof() { error.column() } else { error.column().saturating_sub(1) };
+    let end = place(text, error.line(), good);
     let (end, open) = last_whole(text.get(..end)?)?;
     let mut kept = text.get(..end)?.to_owned();
     kept.extend(open.iter().rev());
@@ -74,9 +76,21 @@ mod tests {
         assert_eq!(kept(r#"{"a": "[\"{,", "b": tru"#), r#"{"a": "[\"{,"}"#);
         assert_eq!(kept("{\"a\": 1,\n\"b\": {\"c\": 2}, \"d\": <b>, \"e\": 3}"), "{\"a\": 1,\n\"b\": {\"c\": 2}}");
         assert_eq!(kept(r#"{"a": [1, 2}, "b": 3}"#), r#"{"a": [1]}"#);
+        assert_eq!(kept(r#"{"a": 1, "b": 2 {"c": 3}}"#), r#"{"a": 1}"#);
+        assert_eq!(salvage("12{}"), None, "nothing that is whole stands before the damage");
     }
 
     proptest! {
+        #[test]
+        fn a_book_with_a_sign_too_many_reads_again(at in 1..DEMO.len(), sign in "[\\]\\[{}:,\"1x\\\\\n]") {
+            prop_assume!(DEMO.is_char_boundary(at));
+            let (before, after) = DEMO.split_at(at);
+            let text = [before, &sign, after].concat();
+            if let Some((kept, _)) = salvage(&text) {
+                prop_assert!(serde_json::from_str::<IgnoredAny>(&kept).is_ok(), "{sign:?} at {at}");
+            }
+        }
+
         #[test]
         fn a_book_cut_anywhere_reads_again(cut in 1..DEMO.len()) {
             prop_assume!(DEMO.is_char_boundary(cut));
