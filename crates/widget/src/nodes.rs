@@ -68,10 +68,19 @@ pub(crate) fn set(element: &Element, name: &str, value: &str) {
     drop(element.set_attribute(name, value));
 }
 
-/// Makes an element say this and nothing else.
+/// Makes an element that holds a text alone say this, unless it does.
 pub(crate) fn say(element: &Element, text: &str) {
-    if element.text_content().as_deref() != Some(text) {
-        element.set_text_content(Some(text));
+    if element.first_child().and_then(|said| said.node_value()).as_deref() != Some(text) {
+        tell(element, text);
+    }
+}
+
+/// Makes an element that holds a text alone say this, which is another. The text stays there and says something else: where another is
+/// put in its place, a browser takes the one out, puts the other in and styles it anew.
+pub(crate) fn tell(element: &Element, text: &str) {
+    match element.first_child() {
+        Some(said) => said.set_node_value(Some(text)),
+        None => element.set_text_content(Some(text)),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The price on the page: the ranges, delivered and at the workshop.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use scantling_pricing::delivery::Mode;
 use scantling_pricing::estimate::{Estimate, PriceRange};
@@ -8,7 +8,7 @@ use web_sys::Element;
 
 use super::Shown;
 use crate::base::Base;
-use crate::nodes::{Maker, say, set};
+use crate::nodes::{Maker, say, set, tell};
 use crate::wording;
 use crate::words::Word;
 
@@ -26,7 +26,11 @@ pub(crate) struct Price {
     workshop: Range,
     /// Said when it is the price of an earlier form.
     earlier: Element,
+    state: Cell<Option<State>>,
 }
+
+/// Whether it is the price of the form as it stands; and what is said where nothing is delivered.
+type State = (bool, Option<Word>);
 
 /// A range with its likely price.
 struct Range {
@@ -70,26 +74,35 @@ impl Price {
         let note = maker.html(&figures, "p", "note")?;
         let workshop = range(wording::WORKSHOP, "span workshop")?;
         let earlier = maker.html(&section, "p", "fault")?;
-        Some(Self { base: base.clone(), section, figures, delivered, note, workshop, earlier })
+        Some(Self { base: base.clone(), section, figures, delivered, note, workshop, earlier, state: Cell::default() })
     }
 
     /// Shows an estimate.
     pub(crate) fn show(&self, shown: &Shown) {
         let Shown { estimate, current, .. } = shown;
-        set(&self.section, "class", if *current { "price" } else { "price earlier" });
-        let say_or_not = |word: Option<Word>| word.map(|word| self.base.say(word)).unwrap_or_default();
-        say(&self.earlier, &say_or_not((!current).then_some(wording::EARLIER)));
         let brought = estimate.brought();
+        self.stand((*current, brought.is_none().then(|| not_brought(estimate))));
         if let Some(brought) = brought {
             self.delivered.show(&self.base, brought.price);
-            if !self.delivered.whole.is_connected() {
-                drop(self.figures.insert_before(&self.delivered.whole, Some(&self.note)));
-            }
-        } else {
-            self.delivered.whole.remove();
         }
-        say(&self.note, &say_or_not(brought.is_none().then(|| not_brought(estimate))));
         self.workshop.show(&self.base, estimate.works);
+    }
+
+    /// Puts there what does not change with the figures: whether they are of an earlier form, and the delivered price or why there is none.
+    fn stand(&self, state: State) {
+        if self.state.replace(Some(state)) == Some(state) {
+            return;
+        }
+        let (current, why_not) = state;
+        set(&self.section, "class", if current { "price" } else { "price earlier" });
+        let say_or_not = |word: Option<Word>| word.map(|word| self.base.say(word)).unwrap_or_default();
+        say(&self.earlier, &say_or_not((!current).then_some(wording::EARLIER)));
+        say(&self.note, &say_or_not(why_not));
+        if why_not.is_some() {
+            self.delivered.whole.remove();
+        } else if !self.delivered.whole.is_connected() {
+            drop(self.figures.insert_before(&self.delivered.whole, Some(&self.note)));
+        }
     }
 }
 
@@ -125,7 +138,7 @@ impl Line {
             *laid_out_by = room;
         }
         if said != text {
-            self.text.set_text_content(Some(text));
+            tell(&self.text, text);
             text.clone_into(said);
         }
     }
