@@ -22,6 +22,9 @@ const DEMO: &str = "index.html";
 /// How often a page is loaded; the middle one counts.
 const LOADS: usize = 5;
 
+/// How many times the processor is slowed.
+const SLOWED: u8 = 4;
+
 /// Keystrokes that are timed on each page.
 const KEYS: usize = 60;
 
@@ -98,7 +101,7 @@ async fn measure() -> Result<[f64; HELD.len()]> {
 
     let (to_first, to_key) = (demo / plain, demo_keys.median / plain_keys.median);
     let to_worst = demo_keys.worst / plain_keys.worst;
-    println!("processor slowed 4 times, a line of 1.6 Mbit/s and 150 ms; in milliseconds:");
+    println!("processor slowed {SLOWED} times, a line of 1.6 Mbit/s and 150 ms; in milliseconds:");
     println!("  first price        demo {demo:>7.0}   plain page {plain:>6.0}   ratio {to_first:.1}");
     let (one, other) = (demo_keys.median, plain_keys.median);
     println!("  key to price       demo {one:>7.1}   plain page {other:>6.1}   ratio {to_key:.1}");
@@ -131,7 +134,7 @@ async fn slow_down(page: &Page) -> Result<()> {
     let bytes_a_second = 1_600_000 / 8;
     let line = json!({ "offline": false, "latency": 150, "downloadThroughput": bytes_a_second, "uploadThroughput": bytes_a_second });
     page.tell_browser("Network.emulateNetworkConditions", line).await?;
-    slow_processor(page, 4).await
+    slow_processor(page, SLOWED).await
 }
 
 /// A browser slows its processor by keeping it busy, so that one which waits for its turn must not: it would slow the other too.
@@ -181,7 +184,7 @@ async fn typed_on(path: &str, ready: &str, field: &str) -> Result<Page> {
 
 /// Types the nought of 6 ft 10 and takes it back, some times: at every key there is another length, and another price.
 async fn type_keys(page: &Page) -> Result<()> {
-    slow_processor(page, 4).await?;
+    slow_processor(page, SLOWED).await?;
     tokio::time::sleep(PAUSE).await;
     for n in 0..IN_TURN {
         press(page, if n % 2 == 0 { "0" } else { "\u{8}" }).await?;

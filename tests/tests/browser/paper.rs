@@ -11,7 +11,7 @@ use crate::{AT_REST, nothing_complained};
 /// An A4 sheet across, in CSS pixels. Source: ISO 216, 210 mm; CSS Values, a pixel is 1/96 in.
 const SHEET: u32 = 794;
 
-/// The same sheet along.
+/// The same sheet along, turned. Source: ISO 216, 297 mm.
 const TURNED: u32 = 1123;
 
 pub(crate) async fn printed_it_shows_what_was_chosen_and_no_controls(engine: Engine) -> Result<()> {
