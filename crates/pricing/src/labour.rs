@@ -15,9 +15,10 @@ use crate::takeoff::Drivers;
 /// A job's own operation has no set-up besides: `each` and `set_up` both count once.
 #[must_use]
 pub fn priced(operation: &PricedOperation, drivers: &Drivers, pieces: u32) -> Option<Guess> {
+    let units = units(operation, drivers)?;
     let each = Guess::pert(&operation.each.map(|amount| amount.value()));
     let set_up = Guess::pert(&operation.set_up.map(|amount| amount.value()));
-    let run = each.times(units(operation, drivers)? * repeated(operation, pieces));
+    let run = each.times(units * repeated(operation, pieces));
     Some(Guess { mean: run.mean + set_up.mean, deviation: run.deviation + set_up.deviation })
 }
 

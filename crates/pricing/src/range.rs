@@ -3,10 +3,9 @@
 use std::iter::Sum;
 
 use rust_decimal::Decimal;
-use rust_decimal::prelude::ToPrimitive;
 
 use crate::book::values::ThreePoint;
-use crate::bounded::Bounded;
+use crate::bounded::{Bounded, whole};
 
 /// Of ten jobs, how many should end within the range that is shown.
 pub const IN_TEN: u32 = 8;
@@ -126,8 +125,8 @@ impl Sum for Spread {
 /// zero; a value too large to scale so far gives up decimals, not size.
 pub(crate) fn square_root(value: Decimal) -> Decimal {
     let root = |decimals: u32| {
-        let scaled = value.checked_mul(Decimal::from(10_u64.saturating_pow(decimals.saturating_mul(2))))?;
-        let root = i64::try_from(scaled.to_u128()?.isqrt()).ok()?;
+        let scaled = whole(value, decimals.saturating_mul(2))?;
+        let root = i64::try_from(scaled.checked_isqrt()?).ok()?;
         Some(Decimal::new(root, decimals))
     };
     root(9).or_else(|| root(3)).or_else(|| root(0)).unwrap_or(Decimal::ZERO)
@@ -135,6 +134,7 @@ pub(crate) fn square_root(value: Decimal) -> Decimal {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
     use rust_decimal::MathematicalOps;
 
     use super::*;
@@ -180,6 +180,17 @@ mod tests {
         let half: Decimal = (0..=20).map(|at| weight(at) * height(at)).sum::<Decimal>() * step / Decimal::from(3);
         let share = half * Decimal::TWO * Decimal::TEN;
         assert!((share - Decimal::from(IN_TEN)).abs() < Decimal::new(1, 4), "{share} of ten");
+    }
+
+    proptest! {
+        #[test]
+        fn a_root_is_the_largest_of_nine_decimals_whose_square_is_no_larger(value in 0..=i64::MAX, scale in 0..=18_u32) {
+            let root = square_root(Decimal::new(value, scale));
+            prop_assert_eq!(root.scale(), 9);
+            let scaled = i128::from(value) * 10_i128.pow(18 - scale);
+            let (least, beyond) = (root.mantissa().pow(2), (root.mantissa() + 1).pow(2));
+            prop_assert!(least <= scaled && scaled < beyond, "{} is no root of {} to {}", root, value, scale);
+        }
     }
 
     #[test]

@@ -36,7 +36,8 @@ cargo xtask nightly [--only STEP]          what takes too long for every change:
 cargo xtask bench [FILTER]                 time the engine: one estimate, many, large documents, growth
 cargo xtask bench browser                  time it in a browser, beside the same pricing in plain JavaScript
 cargo xtask bench shop                     time the maker's page in target/dist with a book of 5 000 rows, beside the demo's
-cargo xtask bench page                     time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts
+cargo xtask bench page [TIMES]             time target/dist as a buyer on a slow phone meets it: first price, keystrokes, shifts;
+                                           the processor slowed four times, or so many
 cargo xtask cost                           count the instructions of the engine's work, and hold them against their budget
 cargo xtask fuzz [TARGET [RUNS]]           throw bytes at the readers, one of them or all
 cargo xtask fuzz --keep [TARGET]           put the fewest inputs that reach what the fuzzer has reached into the corpus

@@ -327,9 +327,9 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
         let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "bench"];
         return run(cargo().args(page));
     }
-    if let ["page" | "shop"] = filter {
+    if let [page @ ("page" | "shop"), options @ ..] = filter {
         tools::chromium()?;
-        return in_browser(if filter == ["page"] { "speed" } else { "desk" }, &[]);
+        return in_browser(if *page == "page" { "speed" } else { "desk" }, options);
     }
     let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))
