@@ -5,8 +5,9 @@ use std::fs;
 use std::path::Path;
 
 use anyhow::{Context, Result};
+use base64::prelude::{BASE64_STANDARD, Engine as _};
 use scantling_tests::{Engine, Page, Visit, of_few_colours};
-use serde_json::json;
+use serde_json::{Value, json};
 
 /// Widths of a narrow phone, a phone, a tablet and a desk.
 const WIDTHS: [u32; 4] = [280, 375, 768, 1200];
@@ -307,14 +308,16 @@ async fn window(page: &Page, width: u32, height: u64) -> Result<()> {
     Ok(())
 }
 
-/// The whole page at this width, as high as it is.
+/// The whole page at this width, as high as it is, as a window of an ordinary height shows it piece by piece: of a window as high as the
+/// page the browser leaves the foot unpainted.
 async fn whole(page: &Page, width: u32) -> Result<Vec<u8>> {
     window(page, width, 800).await?;
     let height = page.eval("Math.ceil(document.documentElement.scrollHeight)").await?;
-    window(page, width, height.as_u64().context("the page has no height")?).await?;
-    // In the first picture of a window that has just grown, what is far down may not be painted yet.
-    page.picture().await?;
-    page.picture().await
+    let all = json!({ "x": 0, "y": 0, "width": width, "height": height, "scale": 1 });
+    let asked = json!({ "captureBeyondViewport": true, "clip": all });
+    let taken = page.tell_browser("Page.captureScreenshot", asked).await?;
+    let data = taken.get("data").and_then(Value::as_str).context("no picture was taken")?;
+    Ok(BASE64_STANDARD.decode(data)?)
 }
 
 /// The page at this width from its top down, so high.
