@@ -300,7 +300,7 @@ async fn media(page: &Page, (kind, scheme): (&str, &str)) -> Result<()> {
 }
 
 /// A window of this size.
-async fn window(page: &Page, width: u32, height: u64) -> Result<()> {
+async fn window(page: &Page, width: u32, height: u32) -> Result<()> {
     let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
     page.tell_browser("Emulation.setDeviceMetricsOverride", size).await?;
     // The drawing is laid out anew for another width, in the frame after.
@@ -322,7 +322,7 @@ async fn whole(page: &Page, width: u32) -> Result<Vec<u8>> {
 
 /// The page at this width from its top down, so high.
 async fn part(page: &Page, width: u32, height: u32) -> Result<Vec<u8>> {
-    window(page, width, height.into()).await?;
+    window(page, width, height).await?;
     page.picture().await
 }
 

@@ -70,6 +70,7 @@ pub(crate) fn whole(number: Decimal, places: u32) -> Option<i128> {
 /// So many places up, where it is not too large then. The powers stand in a table: to work one out takes longer than all the rest.
 fn shifted(number: i128, places: u32) -> Option<i128> {
     let power = |places: u32| POWERS.get(usize::try_from(places).ok()?).map(|power| i128::from(*power));
+    // In two steps: the table ends where 64 bits do.
     let first = places.min(18);
     number.checked_mul(power(first)?)?.checked_mul(power(places.saturating_sub(first))?)
 }

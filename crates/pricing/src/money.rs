@@ -292,6 +292,7 @@ mod tests {
         let dinar = Currency::from_code("KWD").unwrap();
         assert_eq!(Money::rounded(Decimal::new(123_456, 2), yen).to_string(), "1235 JPY");
         assert_eq!(Money::rounded(Decimal::new(123_456, 2), dinar).to_string(), "1234.560 KWD");
+        // ISO 4217 gives XXX to what has no currency.
         assert_eq!(Currency::from_code("XXX"), None);
     }
 

@@ -327,9 +327,14 @@ pub(crate) fn bench(filter: &[&str]) -> Result<()> {
         let page = ["run", "--quiet", "--package", "scantling-tests", "--features", "browser", "--example", "bench"];
         return run(cargo().args(page));
     }
-    if let [page @ ("page" | "shop"), options @ ..] = filter {
+    let in_chromium = match filter {
+        ["page", times @ ..] => Some(("speed", times)),
+        ["shop"] => Some(("desk", [].as_slice())),
+        _ => None,
+    };
+    if let Some((example, options)) = in_chromium {
         tools::chromium()?;
-        return in_browser(if *page == "page" { "speed" } else { "desk" }, options);
+        return in_browser(example, options);
     }
     let benches = ["bench", "--quiet", "--package", "scantling-pricing", "--package", "scantling-cli"];
     run(cargo().args(benches).args(["--bench", "engine", "--bench", "stream", "--"]).args(filter))

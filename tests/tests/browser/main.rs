@@ -72,8 +72,8 @@ fn told_what_is_shown(widget: usize) -> String {
 /// The longest a whole visit may take: a browser that has stopped answering must fail the test, not hold it up for ever.
 const VISIT: Duration = Duration::from_secs(240);
 
-/// Runs a visit in an engine; in `WebKit` once more where the browser itself has ended. Its painter on a machine with no graphics, a library of
-/// the system's, crashes once in some hundreds of visits. A second crash is told as a failure, and so is anything else at once.
+/// Runs a visit in an engine; in `WebKit` once more where the browser itself has ended: on a machine with no graphics it paints by a library of
+/// the system's that has been seen to crash. A second end is told as a failure, and so is anything else at once.
 async fn visited(engine: Engine, visit: impl AsyncFn(Engine) -> Result<()>) -> Result<()> {
     let done = within(visit(engine)).await;
     let gone = |error: &anyhow::Error| error.downcast_ref::<CmdError>().is_some_and(CmdError::is_invalid_session_id);
@@ -81,8 +81,8 @@ async fn visited(engine: Engine, visit: impl AsyncFn(Engine) -> Result<()>) -> R
         return done;
     }
     // Past what the test harness keeps to itself, so that it stands among the results.
-    let visit_was = std::thread::current().name().unwrap_or_default().to_owned();
-    writeln!(std::io::stderr(), "{visit_was}: the browser ended by itself; once more")?;
+    let running = std::thread::current();
+    writeln!(std::io::stderr(), "{}: the browser ended by itself; once more", running.name().unwrap_or_default())?;
     within(visit(engine)).await
 }
 
